@@ -1,0 +1,42 @@
+"""The boat's particulars and hull bottom: x forward from the transom, y to port, z up; mm, kg, kn, deg."""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated
+
+from stringerlab.units import Kg, Kn, Mm, Range
+
+
+class Category(StrEnum):
+    """Design category."""
+
+    A = "A"
+    B = "B"
+    C = "C"
+    D = "D"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Station:
+    """A cut through the hull bottom: where it is, keel height, chine half-beam and height. Deadrise follows."""
+
+    x: Annotated[Mm, Range(-5000, 60_000)]
+    keel_z: Annotated[Mm, Range(-5000, 10_000)]
+    chine_y: Annotated[Mm, Range(0, 10_000, above=True)]
+    chine_z: Annotated[Mm, Range(-5000, 10_000)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Craft:
+    """A motor craft: particulars and hull bottom stations from aft forward.
+
+    ``waterline_aft`` is the x at which the waterline length ends aft.
+    """
+
+    name: str
+    category: Category
+    waterline_length: Annotated[Mm, Range(2000, 24_000)]
+    waterline_aft: Annotated[Mm, Range(-5000, 10_000)] = 0.0
+    mass: Annotated[Kg, Range(100, 500_000)]
+    speed: Annotated[Kn, Range(1, 120)]
+    stations: tuple[Station, ...]

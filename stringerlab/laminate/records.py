@@ -1,0 +1,83 @@
+"""Laminates as drawn up (plies by material id, counted away from the mould) and as resolved to numbers.
+
+Axes: 1 along the ply's fibres, x along the laminate's reference direction (the member's axis, or a
+panel's short span); the ply angle turns x to 1. z away from the mould. N, mm, MPa.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated
+
+from stringerlab.materials.records import DryWeight, GlassContent, PlyKind, Thickness
+from stringerlab.units import Deg, Range
+from stringerlab.workings import Known
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Ply:
+    """One ply: a material by id; angle in degrees as typed; thickness for cores and gel coats, or measured.
+
+    ``weight`` and ``glass`` replace the material's nominal ones.
+    """
+
+    material: str
+    angle: Annotated[Deg, Range(-180, 180)] = 0.0
+    glass: GlassContent | None = None
+    weight: DryWeight | None = None
+    thickness: Thickness | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Laminate:
+    """Ordered plies counted away from the mould, gel coat first."""
+
+    id: str
+    name: str
+    plies: tuple[Ply, ...]
+
+
+class Role(StrEnum):
+    """What a resolved ply does."""
+
+    REINFORCED = "reinforced"
+    CORE = "core"
+    GEL_COAT = "gel coat"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlyNumbers:
+    """A resolved ply in the program's units (mm, MPa, g/m², rad); strengths may be missing (None).
+
+    A core's moduli are its own; its ``shear`` is the core shear strength. A gel coat has none.
+    ``marks`` gives how well each property is known, by field name.
+    """
+
+    name: str
+    role: Role
+    kind: PlyKind | None
+    angle: float
+    thickness: float
+    mass: float
+    """Areal mass, g/m²."""
+    dry_weight: float
+    glass: float
+    E1: float
+    E2: float
+    G12: float
+    nu12: float
+    tension_1: float | None
+    compression_1: float | None
+    tension_2: float | None
+    compression_2: float | None
+    shear: float | None
+    flexural: float | None
+    interlaminar: float | None
+    marks: tuple[tuple[str, Known], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Stack:
+    """A resolved laminate: a value, so that equal stacks are computed once."""
+
+    name: str
+    plies: tuple[PlyNumbers, ...]

@@ -1,0 +1,278 @@
+"""What a method is, what it takes (structs of arrays) and what it gives (judged arrays, findings).
+
+Rows are in the program's units: N, mm, MPa, rad, m/s, kg. n rows; k plies or fibres a row, padded with
+``nan``. A missing number is ``nan`` and its verdict *not judged*.
+"""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringerlab.units import Unit
+from stringerlab.workings import Array, Known, Recording, Source, Step, Value
+
+Mask = NDArray[np.bool_]
+Marks = NDArray[np.int8]
+"""Rank of ``Known``, row by row."""
+
+NOTICE = (
+    "A roughing-out aid, not a class or conformity assessment. The forms are simplified and the edition is named; "
+    "where an edition is superseded, that is said. A naval architect and the applicable rules decide. "
+    "Test your laminates. Local codes and licensed practice govern."
+)
+TIGHT_ABOVE = 0.90
+"""Utilisation above which a finding is tight: our own reading margin."""
+SHORT_ABOVE = 1.00
+
+
+class Aspect(StrEnum):
+    """What is judged about a subject: a closed list."""
+
+    THICKNESS = "thickness"
+    PLY_STRENGTH = "ply strength"
+    INTERLAMINAR_SHEAR = "interlaminar shear"
+    OUTER_SKIN = "outer skin modulus"
+    INNER_SKIN = "inner skin modulus"
+    STIFFNESS = "stiffness"
+    CORE_SHEAR = "core shear"
+    SKIN_WRINKLING = "skin wrinkling"
+    DRY_MASS = "dry fibre mass"
+    MODULUS = "section modulus"
+    WEB_AREA = "web area"
+    WEB_SLENDERNESS = "web slenderness"
+    CROWN_SLENDERNESS = "crown slenderness"
+    BOND = "bond"
+    HARD_SPOT = "hard spot"
+
+
+class Verdict(StrEnum):
+    """The reading of a utilisation."""
+
+    HOLDS = "holds"
+    TIGHT = "tight"
+    SHORT = "short"
+    NOT_JUDGED = "not judged"
+
+
+def verdict_of(utilisation: float | None) -> Verdict:
+    """Return the verdict of a utilisation; none, or not a number, is not judged."""
+    if utilisation is None or np.isnan(utilisation):
+        return Verdict.NOT_JUDGED
+    if utilisation > SHORT_ABOVE:
+        return Verdict.SHORT
+    return Verdict.TIGHT if utilisation > TIGHT_ABOVE else Verdict.HOLDS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class CraftRow:
+    """The craft as numbers: mm, kg, m/s, rad; ``category`` is a letter."""
+
+    category: str
+    LWL: float
+    BC: float
+    """Chine beam at 0.4 of the waterline length from aft."""
+    beta_04: float
+    """Deadrise there."""
+    m_LDC: float
+    V: float
+    waterline_aft: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Plies:
+    """Plies of n laminates as (n, k) arrays from the mould on, padded with nan: mm, MPa, g/m².
+
+    ``E`` is the plain modulus along the strip or member, strengths along it too; gel coats are left out.
+    """
+
+    t: Array
+    E: Array
+    tension: Array
+    compression: Array
+    interlaminar: Array
+    marks: Marks
+    """(n,) weakest mark of these numbers."""
+    names: tuple[tuple[str, ...], ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PanelRows:
+    """Single-skin panels, n rows."""
+
+    b: Array
+    l: Array
+    x: Array
+    deadrise: Array
+    camber: Array
+    t: Array
+    """Laminate thickness without gel coat."""
+    dry_mass: Array
+    """Dry fibre mass, g/m²."""
+    sigma_uf: Array
+    """Flexural strength; nan where the laminate's kind has no published fit."""
+    sigma_uf_marks: Marks
+    plies: Plies
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SandwichRows:
+    """Sandwich panels, n rows; outer is the skin towards the water; per mm of width."""
+
+    b: Array
+    l: Array
+    x: Array
+    deadrise: Array
+    camber: Array
+    t_o: Array
+    t_i: Array
+    t_c: Array
+    E_o: Array
+    E_i: Array
+    dry_mass: Array
+    sigma_ut_o: Array
+    sigma_uc_o: Array
+    sigma_ut_i: Array
+    sigma_uc_i: Array
+    E_c: Array
+    G_c: Array
+    tau_c: Array
+    ductile: Mask
+    skin_marks: Marks
+    core_marks: Marks
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class SpanRows:
+    """Spans with their section's properties under the method's own counted plating, n rows.
+
+    Fibres (n, k): every ply at its extreme fibre, by its axial modulus, distance from the neutral axis
+    (positive towards the crown), and strengths along the member.
+    """
+
+    lu: Array
+    s: Array
+    x: Array
+    deadrise: Array
+    camber: Array
+    moment_factor: Array
+    """Required modulus over that of held ends: 1 held, 1.5 simple, 6 cantilever; ours."""
+    shear_factor: Array
+    deflection_factor: Array
+    attached: Mask
+    EI: Array
+    fibre_E: Array
+    fibre_z: Array
+    fibre_tension: Array
+    fibre_compression: Array
+    fibre_marks: Marks
+    fibre_names: tuple[tuple[str, ...], ...]
+    web_area: Array
+    """Σ thickness normal to the web × vertical height."""
+    web_tau: Array
+    """Shear strength of the web laminate, the least of the webs."""
+    web_marks: Marks
+    web_depth: Array
+    web_thickness: Array
+    crown_width: Array
+    """nan where there is no crown."""
+    crown_thickness: Array
+    free_edge: Mask
+    """Whether the crown is a free flange rather than a closed one."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class PlatingRows:
+    """What decides how wide plating counts: n spans; mm."""
+
+    s: Array
+    """Mean of the adjacent spacings: the cap."""
+    lu: Array
+    base_width: Array
+    t: Array
+    """Single-skin thickness, or both skins of a sandwich added."""
+    sandwich: Mask
+
+
+class Moduli(StrEnum):
+    """Which modulus of a ply counts along a member."""
+
+    PLAIN = "plain ply moduli"
+    CONTRACTED = "laminate free to contract"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Remark:
+    """A note for the rows where its mask holds (None: all)."""
+
+    text: str
+    where: Mask | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Judged:
+    """One aspect judged over n rows. ``demand`` and ``capacity`` in the program's units of ``unit``'s kind.
+
+    A ``nan`` in either leaves the row not judged; ``missing`` says why. ``rows`` are the indices into the
+    batch that was given, None for all. ``values`` are further results whose workings belong to the finding.
+    """
+
+    aspect: Aspect
+    demand: Array
+    capacity: Array
+    unit: Unit
+    power: float
+    source: Source
+    marks: Marks | None = None
+    """Weakest mark of the row's given inputs (materials)."""
+    remarks: tuple[Remark, ...] = ()
+    missing: str = ""
+    governing: tuple[str, ...] | None = None
+    """Governing ply or place, row by row."""
+    values: tuple[Value, ...] = ()
+
+    @property
+    def utilisation(self) -> Array:
+        """(demand ÷ capacity)ⁿ, in load; nan where not judged."""
+        return (self.demand / self.capacity) ** self.power
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Method:
+    """A published method: pure functions over rows. A second method is one new file in this room."""
+
+    id: str
+    name: str
+    edition: str
+    superseded: str
+    """What to say of a superseded edition, empty when current."""
+    moduli: Moduli
+    plating: Callable[[PlatingRows], Array]
+    """Counted width of plating, mm, capped at the spacing."""
+    judge_panels: Callable[[CraftRow, PanelRows], Sequence[Judged]]
+    judge_sandwiches: Callable[[CraftRow, SandwichRows], Sequence[Judged]]
+    judge_spans: Callable[[CraftRow, SpanRows], Sequence[Judged]]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One subject and one aspect, judged. Numbers in the program's units of ``unit``'s kind."""
+
+    subject: str
+    name: str
+    aspect: Aspect
+    demand: float | None
+    capacity: float | None
+    unit: Unit
+    utilisation: float | None
+    verdict: Verdict
+    method: str
+    source: str
+    known: Known
+    notes: tuple[str, ...]
+    steps: tuple[Step, ...] = field(default=(), compare=False, repr=False)
+    """The workings, all rows at once, and this finding's row in them."""
+    row: int = field(default=0, compare=False, repr=False)
+    recording: Recording | None = field(default=None, compare=False, repr=False)

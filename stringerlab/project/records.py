@@ -1,0 +1,31 @@
+"""The whole document: frozen, everything by id, counters for new ids. Numbers as the file holds them."""
+
+from dataclasses import dataclass, field
+
+from stringerlab.craft.records import Craft
+from stringerlab.laminate.records import Laminate
+from stringerlab.layout.records import Panel, Span
+from stringerlab.materials.records import Materials
+from stringerlab.section.records import Section
+from stringerlab.units import System
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Project:
+    """A boat with its materials, laminates, sections, panels and spans, and the method that judges them.
+
+    Ids are a kind letter and ``counter``'s next number (``w12``), never reused. ``materials`` are the
+    project's own; the shipped book stands behind them.
+    """
+
+    name: str
+    notes: str = ""
+    units: System = System.METRIC
+    method: str = "iso_12215_5_2008"
+    craft: Craft
+    materials: Materials = field(default_factory=Materials)
+    laminates: tuple[Laminate, ...] = ()
+    sections: tuple[Section, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    spans: tuple[Span, ...] = ()
+    counter: int = 1

@@ -1,0 +1,121 @@
+"""Drawn cross-sections, cut square to a member: y to the right, z from the shell inboard, mm.
+
+A wall's line is the tool surface; its laminate builds on one stated side of the line, seen along the
+direction in which it is drawn. Hull plating never belongs to a section, only its ``reference`` names one.
+"""
+
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated
+
+from stringerlab.laminate.records import Stack
+from stringerlab.units import Deg, Mm, Range
+
+Coordinate = Annotated[Mm, Range(-10_000, 10_000)]
+Point = tuple[Coordinate, Coordinate]
+
+
+class Side(StrEnum):
+    """The side of the drawn line on which the laminate builds."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Wall:
+    """A drawn line of points (y, z) with a fillet radius at each point (0 for sharp), and its laminate by id.
+
+    ``fillets`` is empty (all sharp) or has one radius a point; a closed wall joins its last point to its first.
+    """
+
+    id: str
+    points: tuple[Point, ...]
+    laminate: str
+    side: Side
+    fillets: tuple[Annotated[Mm, Range(0, 5000)], ...] = ()
+    closed: bool = False
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Fill:
+    """A drawn closed region of one solid material: outline points (y, z), not repeated at the end."""
+
+    id: str
+    points: tuple[Point, ...]
+    material: str
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Reference:
+    """The plating a section is shown with when it is looked at alone."""
+
+    laminate: str
+    width: Annotated[Mm, Range(0, 5000, above=True)]
+    deadrise: Annotated[Deg, Range(0, 60)] = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Section:
+    """Walls and fills of one member's cross-section.
+
+    ``laps`` names pairs of walls whose overlap is meant and keeps its real plies. ``bead`` is the adhesive's
+    thickness between the shell and the bonding flanges, 0 where the part is laminated in place.
+    """
+
+    id: str
+    name: str
+    walls: tuple[Wall, ...]
+    fills: tuple[Fill, ...] = ()
+    laps: tuple[tuple[str, str], ...] = ()
+    reference: Reference | None = None
+    bead: Annotated[Mm, Range(0, 40)] = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WallShape:
+    """A wall with its laminate resolved."""
+
+    id: str
+    points: tuple[tuple[float, float], ...]
+    fillets: tuple[float, ...]
+    side: Side
+    closed: bool
+    stack: Stack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class FillShape:
+    """A fill with its material resolved; a modulus of 0 counts for mass only."""
+
+    id: str
+    points: tuple[tuple[float, float], ...]
+    name: str
+    density: float
+    modulus: float
+    strength: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SectionShape:
+    """A resolved section: a value, so that equal sections are computed once."""
+
+    name: str
+    walls: tuple[WallShape, ...]
+    fills: tuple[FillShape, ...] = ()
+    laps: tuple[tuple[str, str], ...] = ()
+    bead: float = 0.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Plating:
+    """Hull plating counted under a member: its stack from the inboard face outward, width in mm, deadrise in rad.
+
+    The strip's inboard face passes through the section's origin.
+    """
+
+    stack: Stack
+    width: float
+    deadrise: float = 0.0

@@ -1,0 +1,214 @@
+"""Units by kind of quantity, and the annotations that carry them.
+
+``factor`` turns a number in the unit into the program's own N, mm, MPa, rad, s, kg;
+density, dry weight and areal mass stay in kg/m³ and g/m², motion in m/s and g.
+"""
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Annotated, Any, get_args
+
+
+class Kind(StrEnum):
+    """A kind of quantity; units of one kind convert into each other."""
+
+    LENGTH = "length"
+    AREA = "area"
+    SECTION_MODULUS = "section modulus"
+    SECOND_MOMENT = "second moment of area"
+    SECTION_MODULUS_PER_WIDTH = "section modulus per width"
+    SECOND_MOMENT_PER_WIDTH = "second moment per width"
+    AREA_PER_LENGTH = "area per length"
+    STRESS = "stress"
+    PRESSURE = "pressure"
+    FORCE = "force"
+    LINE_LOAD = "force per length"
+    MOMENT = "moment"
+    MOMENT_PER_WIDTH = "moment per width"
+    BENDING_STIFFNESS = "bending stiffness"
+    BENDING_STIFFNESS_PER_WIDTH = "bending stiffness per width"
+    MASS = "mass"
+    MASS_PER_LENGTH = "mass per length"
+    AREAL_MASS = "mass per area"
+    DENSITY = "density"
+    SPEED = "speed"
+    ACCELERATION = "acceleration"
+    ANGLE = "angle"
+    RATIO = "ratio"
+    COUNT = "count"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: how it is written, its kind, and its factor to the program's own unit of that kind."""
+
+    symbol: str
+    kind: Kind
+    factor: float = 1.0
+
+    def __get_pydantic_json_schema__(self, core_schema: Any, handler: Any) -> dict[str, Any]:
+        """State the unit in the file schema."""
+        return {**handler(core_schema), "unit": self.symbol}
+
+
+@dataclass(frozen=True, slots=True)
+class Range:
+    """The sensible range of a field, ends included, in the field's own unit; outside it is a problem."""
+
+    low: float = -math.inf
+    high: float = math.inf
+    above: bool = False
+    """The low end itself is excluded."""
+
+    def holds(self, value: float) -> bool:
+        """Whether the value lies in the range."""
+        return (value > self.low if self.above else value >= self.low) and value <= self.high
+
+    def __str__(self) -> str:
+        if math.isinf(self.high):
+            return f"{'above' if self.above else 'at least'} {self.low:g}"
+        if math.isinf(self.low):
+            return f"at most {self.high:g}"
+        return f"{'above ' if self.above else ''}{self.low:g} to {self.high:g}"
+
+
+_INCH = 25.4
+_FOOT = 12 * _INCH
+_YARD = 3 * _FOOT
+_POUND = 0.45359237
+_OUNCE_G = 1000 * _POUND / 16
+_LBF = _POUND * 9.80665
+_PSI = _LBF / _INCH**2
+
+_TABLE: tuple[Unit, ...] = (
+    Unit("mm", Kind.LENGTH),
+    Unit("cm", Kind.LENGTH, 10.0),
+    Unit("m", Kind.LENGTH, 1000.0),
+    Unit("in", Kind.LENGTH, _INCH),
+    Unit("ft", Kind.LENGTH, _FOOT),
+    Unit("mm²", Kind.AREA),
+    Unit("cm²", Kind.AREA, 100.0),
+    Unit("m²", Kind.AREA, 1e6),
+    Unit("in²", Kind.AREA, _INCH**2),
+    Unit("ft²", Kind.AREA, _FOOT**2),
+    Unit("mm³", Kind.SECTION_MODULUS),
+    Unit("cm³", Kind.SECTION_MODULUS, 1e3),
+    Unit("in³", Kind.SECTION_MODULUS, _INCH**3),
+    Unit("mm⁴", Kind.SECOND_MOMENT),
+    Unit("cm⁴", Kind.SECOND_MOMENT, 1e4),
+    Unit("in⁴", Kind.SECOND_MOMENT, _INCH**4),
+    Unit("mm³/mm", Kind.SECTION_MODULUS_PER_WIDTH),
+    Unit("cm³/cm", Kind.SECTION_MODULUS_PER_WIDTH, 100.0),
+    Unit("in³/in", Kind.SECTION_MODULUS_PER_WIDTH, _INCH**2),
+    Unit("mm⁴/mm", Kind.SECOND_MOMENT_PER_WIDTH),
+    Unit("cm⁴/cm", Kind.SECOND_MOMENT_PER_WIDTH, 1000.0),
+    Unit("in⁴/in", Kind.SECOND_MOMENT_PER_WIDTH, _INCH**3),
+    Unit("m²/m", Kind.AREA_PER_LENGTH, 1000.0),
+    Unit("mm²/mm", Kind.AREA_PER_LENGTH),
+    Unit("ft²/ft", Kind.AREA_PER_LENGTH, _FOOT),
+    Unit("MPa", Kind.STRESS),
+    Unit("N/mm²", Kind.STRESS),
+    Unit("GPa", Kind.STRESS, 1e3),
+    Unit("psi", Kind.STRESS, _PSI),
+    Unit("ksi", Kind.STRESS, 1000 * _PSI),
+    Unit("kN/m²", Kind.PRESSURE, 1e-3),
+    Unit("kPa", Kind.PRESSURE, 1e-3),
+    Unit("N/mm² ", Kind.PRESSURE),
+    Unit("psi ", Kind.PRESSURE, _PSI),
+    Unit("N", Kind.FORCE),
+    Unit("kN", Kind.FORCE, 1e3),
+    Unit("lbf", Kind.FORCE, _LBF),
+    Unit("N/mm", Kind.LINE_LOAD),
+    Unit("kN/m", Kind.LINE_LOAD),
+    Unit("lbf/in", Kind.LINE_LOAD, _LBF / _INCH),
+    Unit("N·mm", Kind.MOMENT),
+    Unit("N·m", Kind.MOMENT, 1e3),
+    Unit("kN·m", Kind.MOMENT, 1e6),
+    Unit("lbf·in", Kind.MOMENT, _LBF * _INCH),
+    Unit("lbf·ft", Kind.MOMENT, _LBF * _FOOT),
+    Unit("N·mm/mm", Kind.MOMENT_PER_WIDTH),
+    Unit("lbf·in/in", Kind.MOMENT_PER_WIDTH, _LBF),
+    Unit("N·mm²", Kind.BENDING_STIFFNESS),
+    Unit("N·m²", Kind.BENDING_STIFFNESS, 1e6),
+    Unit("kN·m²", Kind.BENDING_STIFFNESS, 1e9),
+    Unit("cm⁴·MPa", Kind.BENDING_STIFFNESS, 1e4),
+    Unit("lbf·in²", Kind.BENDING_STIFFNESS, _LBF * _INCH**2),
+    Unit("N·mm²/mm", Kind.BENDING_STIFFNESS_PER_WIDTH),
+    Unit("lbf·in²/in", Kind.BENDING_STIFFNESS_PER_WIDTH, _LBF * _INCH),
+    Unit("kg", Kind.MASS),
+    Unit("t", Kind.MASS, 1e3),
+    Unit("lb", Kind.MASS, _POUND),
+    Unit("kg/m", Kind.MASS_PER_LENGTH, 1e-3),
+    Unit("kg/mm", Kind.MASS_PER_LENGTH),
+    Unit("lb/ft", Kind.MASS_PER_LENGTH, _POUND / _FOOT),
+    Unit("g/m²", Kind.AREAL_MASS),
+    Unit("kg/m²", Kind.AREAL_MASS, 1e3),
+    Unit("oz/yd²", Kind.AREAL_MASS, _OUNCE_G / (_YARD / 1000) ** 2),
+    Unit("oz/ft²", Kind.AREAL_MASS, _OUNCE_G / (_FOOT / 1000) ** 2),
+    Unit("lb/ft²", Kind.AREAL_MASS, 16 * _OUNCE_G / (_FOOT / 1000) ** 2),
+    Unit("kg/m³", Kind.DENSITY),
+    Unit("lb/ft³", Kind.DENSITY, _POUND / (_FOOT / 1000) ** 3),
+    Unit("m/s", Kind.SPEED),
+    Unit("kn", Kind.SPEED, 1852 / 3600),
+    Unit("mph", Kind.SPEED, 1609.344 / 3600),
+    Unit("km/h", Kind.SPEED, 1 / 3.6),
+    Unit("g", Kind.ACCELERATION),
+    Unit("rad", Kind.ANGLE),
+    Unit("deg", Kind.ANGLE, math.pi / 180),
+    Unit("", Kind.RATIO),
+    Unit("%", Kind.RATIO, 0.01),
+    Unit("pcs", Kind.COUNT),
+)
+UNITS: dict[str, Unit] = {unit.symbol: unit for unit in _TABLE}
+
+
+def unit_named(symbol: str) -> Unit:
+    """Return the unit written so.
+
+    Raises
+    ------
+    KeyError
+        When there is no such unit.
+    """
+    return UNITS[symbol]
+
+
+def unit_of(annotation: Any) -> Unit | None:
+    """Return the unit an annotation carries, or None."""
+    return next((part for part in get_args(annotation) if isinstance(part, Unit)), None)
+
+
+Mm = Annotated[float, UNITS["mm"]]
+M = Annotated[float, UNITS["m"]]
+Mm2 = Annotated[float, UNITS["mm²"]]
+Cm2 = Annotated[float, UNITS["cm²"]]
+M2 = Annotated[float, UNITS["m²"]]
+Mm3 = Annotated[float, UNITS["mm³"]]
+Cm3 = Annotated[float, UNITS["cm³"]]
+Mm4 = Annotated[float, UNITS["mm⁴"]]
+Cm4 = Annotated[float, UNITS["cm⁴"]]
+Mm3PerMm = Annotated[float, UNITS["mm³/mm"]]
+Cm3PerCm = Annotated[float, UNITS["cm³/cm"]]
+Mm4PerMm = Annotated[float, UNITS["mm⁴/mm"]]
+Cm4PerCm = Annotated[float, UNITS["cm⁴/cm"]]
+M2PerM = Annotated[float, UNITS["m²/m"]]
+MPa = Annotated[float, UNITS["MPa"]]
+KPa = Annotated[float, UNITS["kN/m²"]]
+N = Annotated[float, UNITS["N"]]
+NPerMm = Annotated[float, UNITS["N/mm"]]
+NMm = Annotated[float, UNITS["N·mm"]]
+NMmPerMm = Annotated[float, UNITS["N·mm/mm"]]
+NMm2 = Annotated[float, UNITS["N·mm²"]]
+Cm4MPa = Annotated[float, UNITS["cm⁴·MPa"]]
+NMm2PerMm = Annotated[float, UNITS["N·mm²/mm"]]
+Kg = Annotated[float, UNITS["kg"]]
+KgPerM = Annotated[float, UNITS["kg/m"]]
+GPerM2 = Annotated[float, UNITS["g/m²"]]
+KgPerM2 = Annotated[float, UNITS["kg/m²"]]
+KgPerM3 = Annotated[float, UNITS["kg/m³"]]
+Kn = Annotated[float, UNITS["kn"]]
+G = Annotated[float, UNITS["g"]]
+Deg = Annotated[float, UNITS["deg"]]
+Ratio = Annotated[float, UNITS[""]]
+Count = Annotated[float, UNITS["pcs"]]
