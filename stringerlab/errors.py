@@ -25,7 +25,12 @@ class StringerlabError(Exception):
 
     def __init__(self, problems: Problem | Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = (problems,) if isinstance(problems, Problem) else tuple(problems)
+        if not self.problems:
+            raise ValueError("an error needs a problem to report")
         super().__init__("\n".join(shown(self.problems)))
+
+    def __reduce__(self) -> tuple[type["StringerlabError"], tuple[tuple[Problem, ...]]]:
+        return type(self), (self.problems,)
 
 
 def shown(problems: Iterable[Problem], first: int = FIRST_SHOWN) -> list[str]:

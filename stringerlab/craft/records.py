@@ -18,7 +18,7 @@ class Category(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Station:
-    """A cut through the hull bottom: where it is, keel height, chine half-beam and height. Deadrise follows."""
+    """A cut through the hull bottom: place, keel height, chine half-beam and height. Deadrise follows."""
 
     x: Annotated[Mm, Range(-5000, 60_000)]
     keel_z: Annotated[Mm, Range(-5000, 10_000)]

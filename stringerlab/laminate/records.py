@@ -1,10 +1,12 @@
 """Laminates as drawn up (plies by material id, counted away from the mould) and as resolved to numbers.
 
 Axes: 1 along the ply's fibres, x along the laminate's reference direction (the member's axis, or a
-panel's short span); the ply angle turns x to 1. z away from the mould. N, mm, MPa.
+panel's short span); the ply angle turns x to 1. A ±45 stitched ply lies at angle 0 when its roll runs
+along x: its axis 1 is then turned by 45°. z away from the mould. N, mm, MPa.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
 
@@ -34,6 +36,13 @@ class Laminate:
     id: str
     name: str
     plies: tuple[Ply, ...]
+
+
+class Moduli(StrEnum):
+    """Which modulus of a ply counts along a member."""
+
+    PLAIN = "plain ply moduli"
+    CONTRACTED = "laminate free to contract"
 
 
 class Role(StrEnum):
@@ -73,11 +82,34 @@ class PlyNumbers:
     flexural: float | None
     interlaminar: float | None
     marks: tuple[tuple[str, Known], ...]
+    tested: tuple[str, ...] = ()
+    """Names of the properties that a test gave rather than an estimate."""
+    ductile: bool = False
+    """Of a core: whether it yields before it breaks in shear."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stack:
-    """A resolved laminate: a value, so that equal stacks are computed once."""
+    """A resolved laminate: a value, so that equal stacks are computed once.
+
+    Its hash is taken once: stacks are the keys of most caches.
+    """
 
     name: str
     plies: tuple[PlyNumbers, ...]
+    _hash: int = field(init=False, repr=False, compare=False, default=0)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash((self.name, self.plies)))
+
+    def __hash__(self) -> int:
+        """Return the hash of name and plies."""
+        return self._hash
+
+    def __reduce__(self) -> tuple[Callable[[str, tuple[PlyNumbers, ...]], "Stack"], tuple[object, ...]]:
+        """Build it anew in another process, whose hashes of text differ."""
+        return _stack, (self.name, self.plies)
+
+
+def _stack(name: str, plies: tuple[PlyNumbers, ...]) -> Stack:
+    return Stack(name=name, plies=plies)

@@ -24,6 +24,7 @@ Density = Annotated[Sourced, unit_named("kg/m³"), Range(5, 20_000)]
 Modulus = Annotated[Sourced, unit_named("MPa"), Range(0, 1e6, above=True)]
 Strength = Annotated[Sourced, unit_named("MPa"), Range(0, 1e4, above=True)]
 Poisson = Annotated[Sourced, unit_named(""), Range(-0.5, 0.9)]
+Strain = Annotated[Sourced, unit_named(""), Range(0, 0.1, above=True)]
 GlassContent = Annotated[Ratio, Range(0.1, 0.8)]
 DryWeight = Annotated[GPerM2, Range(20, 5000)]
 Thickness = Annotated[Mm, Range(0, 100, above=True)]
@@ -48,18 +49,21 @@ class Estimate(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Resin:
-    """A laminating resin."""
+    """A laminating resin; failing strains are those of an aligned ply laid with it, across its fibres."""
 
     id: str
     name: str
     density: Density
     modulus: Modulus
     poisson: Poisson
+    transverse_tension_strain: Strain | None = None
+    transverse_compression_strain: Strain | None = None
+    shear_strain: Strain | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Fibre:
-    """A reinforcing fibre."""
+    """A reinforcing fibre; failing strains are those of an aligned ply, along its fibres."""
 
     id: str
     name: str
@@ -68,6 +72,8 @@ class Fibre:
     transverse_modulus: Modulus
     shear_modulus: Modulus
     poisson: Poisson
+    tension_strain: Strain | None = None
+    compression_strain: Strain | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +95,10 @@ class Tested:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Reinforcement:
-    """A dry fabric or mat with the resin and glass content it is laid with."""
+    """A dry fabric or mat with the resin and glass content it is laid with.
+
+    ``source`` and ``known`` say where weight and glass content come from.
+    """
 
     id: str
     name: str
@@ -100,6 +109,8 @@ class Reinforcement:
     glass: GlassContent
     estimate: Estimate = Estimate.PUBLISHED_FIT
     tested: Tested = field(default_factory=Tested)
+    source: str = "as entered"
+    known: Known = Known.STATED
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

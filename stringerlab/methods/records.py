@@ -11,16 +11,19 @@ from enum import StrEnum
 import numpy as np
 from numpy.typing import NDArray
 
+from stringerlab.laminate.records import Moduli
 from stringerlab.units import Unit
-from stringerlab.workings import Array, Known, Recording, Source, Step, Value
+from stringerlab.workings import Array, Known, Recording, Source, Step
 
 Mask = NDArray[np.bool_]
 Marks = NDArray[np.int8]
 """Rank of ``Known``, row by row."""
+Names = tuple[tuple[str, ...], ...]
+"""Names of plies or fibres, row by row; a single row of names is common to all, none at all is allowed."""
 
 NOTICE = (
-    "A roughing-out aid, not a class or conformity assessment. The forms are simplified and the edition is named; "
-    "where an edition is superseded, that is said. A naval architect and the applicable rules decide. "
+    "A roughing-out aid, not a class or conformity assessment. The forms are simplified and the edition is "
+    "named; where an edition is superseded, that is said. A naval architect and the applicable rules decide. "
     "Test your laminates. Local codes and licensed practice govern."
 )
 TIGHT_ABOVE = 0.90
@@ -38,6 +41,7 @@ class Aspect(StrEnum):
     INNER_SKIN = "inner skin modulus"
     STIFFNESS = "stiffness"
     CORE_SHEAR = "core shear"
+    CORE_STRENGTH = "least core shear strength"
     SKIN_WRINKLING = "skin wrinkling"
     DRY_MASS = "dry fibre mass"
     MODULUS = "section modulus"
@@ -95,7 +99,7 @@ class Plies:
     interlaminar: Array
     marks: Marks
     """(n,) weakest mark of these numbers."""
-    names: tuple[tuple[str, ...], ...]
+    names: Names
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -131,8 +135,11 @@ class SandwichRows:
     t_c: Array
     E_o: Array
     E_i: Array
-    dry_mass: Array
+    dry_mass_o: Array
+    """Dry fibre mass of the outer skin, g/m²."""
+    dry_mass_i: Array
     sigma_ut_o: Array
+    """Mean stress in the outer skin, in tension, at which its first ply fails."""
     sigma_uc_o: Array
     sigma_ut_i: Array
     sigma_uc_i: Array
@@ -168,7 +175,7 @@ class SpanRows:
     fibre_tension: Array
     fibre_compression: Array
     fibre_marks: Marks
-    fibre_names: tuple[tuple[str, ...], ...]
+    fibre_names: Names
     web_area: Array
     """Σ thickness normal to the web × vertical height."""
     web_tau: Array
@@ -196,14 +203,7 @@ class PlatingRows:
     sandwich: Mask
 
 
-class Moduli(StrEnum):
-    """Which modulus of a ply counts along a member."""
-
-    PLAIN = "plain ply moduli"
-    CONTRACTED = "laminate free to contract"
-
-
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, slots=True, eq=False)
 class Remark:
     """A note for the rows where its mask holds (None: all)."""
 
@@ -212,11 +212,33 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Governing:
+    """What governs, row by row: the index (n,) of a ply, fibre or place into its names."""
+
+    index: NDArray[np.intp]
+    names: Names
+    texts: tuple[str, ...] = ("{}",)
+    """What is said of it, the name standing in for ``{}``."""
+    text: NDArray[np.intp] | None = None
+    """Which of the texts, row by row; None: the first."""
+
+    def name(self, row: int) -> str:
+        """Return what governs in a row; empty when it has no name."""
+        if not self.names:
+            return ""
+        names = self.names[0] if len(self.names) == 1 else self.names[row]
+        index = int(self.index[row])
+        if index >= len(names):
+            return ""
+        return self.texts[0 if self.text is None else int(self.text[row])].replace("{}", names[index])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Judged:
     """One aspect judged over n rows. ``demand`` and ``capacity`` in the program's units of ``unit``'s kind.
 
-    A ``nan`` in either leaves the row not judged; ``missing`` says why. ``rows`` are the indices into the
-    batch that was given, None for all. ``values`` are further results whose workings belong to the finding.
+    Either is (n,), or a number common to all rows. A ``nan`` in either leaves the row not judged; ``missing``
+    says why. Rows where ``applies`` is false have no such aspect and give no finding.
     """
 
     aspect: Aspect
@@ -229,14 +251,15 @@ class Judged:
     """Weakest mark of the row's given inputs (materials)."""
     remarks: tuple[Remark, ...] = ()
     missing: str = ""
-    governing: tuple[str, ...] | None = None
-    """Governing ply or place, row by row."""
-    values: tuple[Value, ...] = ()
+    governing: Governing | None = None
+    applies: Mask | None = None
 
     @property
     def utilisation(self) -> Array:
-        """(demand ÷ capacity)ⁿ, in load; nan where not judged."""
-        return (self.demand / self.capacity) ** self.power
+        """(demand ÷ capacity)ⁿ, in load; nan where a number is missing or no capacity is there."""
+        capacity = np.where(self.capacity > 0, self.capacity, np.nan)
+        with np.errstate(over="ignore"):
+            return (self.demand / capacity) ** self.power
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -248,6 +271,8 @@ class Method:
     edition: str
     superseded: str
     """What to say of a superseded edition, empty when current."""
+    title: str = ""
+    """Title of the source, as its findings' sources begin with it."""
     moduli: Moduli
     plating: Callable[[PlatingRows], Array]
     """Counted width of plating, mm, capped at the spacing."""

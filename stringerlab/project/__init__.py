@@ -1,1 +1,8 @@
-"""project."""
+"""The whole document: records by id, edits, history, everything wrong in meaning, ids swapped."""
+
+from stringerlab.project.history import History, Snapshot
+from stringerlab.project.problems import book_of
+from stringerlab.project.records import Project
+from stringerlab.project.resolving import Resolved, problems, resolve
+
+__all__ = ["History", "Project", "Resolved", "Snapshot", "book_of", "problems", "resolve"]

@@ -10,6 +10,7 @@ from typing import Annotated
 
 from stringerlab.laminate.records import Stack
 from stringerlab.units import Deg, Mm, Range
+from stringerlab.workings import Known
 
 Coordinate = Annotated[Mm, Range(-10_000, 10_000)]
 Point = tuple[Coordinate, Coordinate]
@@ -26,7 +27,7 @@ class Side(StrEnum):
 class Wall:
     """A drawn line of points (y, z) with a fillet radius at each point (0 for sharp), and its laminate by id.
 
-    ``fillets`` is empty (all sharp) or has one radius a point; a closed wall joins its last point to its first.
+    ``fillets`` is empty (all sharp) or has one radius a point; a closed wall joins last point to first.
     """
 
     id: str
@@ -88,7 +89,10 @@ class WallShape:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class FillShape:
-    """A fill with its material resolved; a modulus of 0 counts for mass only."""
+    """A fill with its material resolved; a modulus of 0 counts for mass only.
+
+    ``known`` is the weakest mark of its numbers.
+    """
 
     id: str
     points: tuple[tuple[float, float], ...]
@@ -96,6 +100,7 @@ class FillShape:
     density: float
     modulus: float
     strength: float | None
+    known: Known = Known.ESTIMATE
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,9 +116,9 @@ class SectionShape:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plating:
-    """Hull plating counted under a member: its stack from the inboard face outward, width in mm, deadrise in rad.
+    """Hull plating counted under a member: its stack as laid up (mould outboard), width in mm, slope in rad.
 
-    The strip's inboard face passes through the section's origin.
+    The strip's inboard face passes through the section's origin; the last ply of the stack lies there.
     """
 
     stack: Stack

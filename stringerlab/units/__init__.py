@@ -41,10 +41,12 @@ from stringerlab.units.kinds import (
     Range,
     Ratio,
     Unit,
+    own_unit,
     unit_named,
     unit_of,
 )
-from stringerlab.units.text import System, display_unit, format, parse  # noqa: A004
+from stringerlab.units.reading import parse
+from stringerlab.units.writing import System, display_unit, format, in_unit, rounded, trimmed  # noqa: A004
 
 __all__ = [
     "M2",
@@ -86,7 +88,11 @@ __all__ = [
     "Unit",
     "display_unit",
     "format",
+    "in_unit",
+    "own_unit",
     "parse",
+    "rounded",
+    "trimmed",
     "unit_named",
     "unit_of",
 ]

@@ -61,16 +61,20 @@ class Range:
     above: bool = False
     """The low end itself is excluded."""
 
+    def __post_init__(self) -> None:
+        if not self.low <= self.high:
+            raise ValueError(f"a range needs its low end first: {self.low:g} to {self.high:g}")
+
     def holds(self, value: float) -> bool:
-        """Whether the value lies in the range."""
+        """Whether the value lies in the range; what is not a number lies in none."""
         return (value > self.low if self.above else value >= self.low) and value <= self.high
 
     def __str__(self) -> str:
-        if math.isinf(self.high):
-            return f"{'above' if self.above else 'at least'} {self.low:g}"
         if math.isinf(self.low):
-            return f"at most {self.high:g}"
-        return f"{'above ' if self.above else ''}{self.low:g} to {self.high:g}"
+            return "any number" if math.isinf(self.high) else f"at most {self.high:.12g}"
+        if math.isinf(self.high):
+            return f"{'above' if self.above else 'at least'} {self.low:.12g}"
+        return f"{'above ' if self.above else ''}{self.low:.12g} to {self.high:.12g}"
 
 
 _INCH = 25.4
@@ -114,8 +118,8 @@ _TABLE: tuple[Unit, ...] = (
     Unit("ksi", Kind.STRESS, 1000 * _PSI),
     Unit("kN/m²", Kind.PRESSURE, 1e-3),
     Unit("kPa", Kind.PRESSURE, 1e-3),
-    Unit("N/mm² ", Kind.PRESSURE),
-    Unit("psi ", Kind.PRESSURE, _PSI),
+    Unit("N/mm²", Kind.PRESSURE),
+    Unit("psi", Kind.PRESSURE, _PSI),
     Unit("N", Kind.FORCE),
     Unit("kN", Kind.FORCE, 1e3),
     Unit("lbf", Kind.FORCE, _LBF),
@@ -134,6 +138,7 @@ _TABLE: tuple[Unit, ...] = (
     Unit("kN·m²", Kind.BENDING_STIFFNESS, 1e9),
     Unit("cm⁴·MPa", Kind.BENDING_STIFFNESS, 1e4),
     Unit("lbf·in²", Kind.BENDING_STIFFNESS, _LBF * _INCH**2),
+    Unit("lbf·ft²", Kind.BENDING_STIFFNESS, _LBF * _FOOT**2),
     Unit("N·mm²/mm", Kind.BENDING_STIFFNESS_PER_WIDTH),
     Unit("lbf·in²/in", Kind.BENDING_STIFFNESS_PER_WIDTH, _LBF * _INCH),
     Unit("kg", Kind.MASS),
@@ -160,18 +165,29 @@ _TABLE: tuple[Unit, ...] = (
     Unit("%", Kind.RATIO, 0.01),
     Unit("pcs", Kind.COUNT),
 )
-UNITS: dict[str, Unit] = {unit.symbol: unit for unit in _TABLE}
+UNITS: dict[Kind, dict[str, Unit]] = {
+    kind: {unit.symbol: unit for unit in _TABLE if unit.kind is kind} for kind in Kind
+}
+"""Every unit by kind and symbol; a symbol may stand in two kinds (psi of stress and of pressure)."""
+_FIRST: dict[str, Unit] = {unit.symbol: unit for unit in reversed(_TABLE)}
 
 
-def unit_named(symbol: str) -> Unit:
+def unit_named(symbol: str, kind: Kind | None = None) -> Unit:
     """Return the unit written so.
+
+    Where two kinds share the symbol, it is the one of ``kind``; with none given, stress before pressure.
 
     Raises
     ------
     KeyError
         When there is no such unit.
     """
-    return UNITS[symbol]
+    return _FIRST[symbol] if kind is None else UNITS[kind][symbol]
+
+
+def own_unit(kind: Kind) -> Unit:
+    """Return the program's own unit of a kind: N, mm, MPa, rad, kg and what follows from them."""
+    return next(unit for unit in UNITS[kind].values() if unit.factor == 1.0)
 
 
 def unit_of(annotation: Any) -> Unit | None:
@@ -179,36 +195,36 @@ def unit_of(annotation: Any) -> Unit | None:
     return next((part for part in get_args(annotation) if isinstance(part, Unit)), None)
 
 
-Mm = Annotated[float, UNITS["mm"]]
-M = Annotated[float, UNITS["m"]]
-Mm2 = Annotated[float, UNITS["mm²"]]
-Cm2 = Annotated[float, UNITS["cm²"]]
-M2 = Annotated[float, UNITS["m²"]]
-Mm3 = Annotated[float, UNITS["mm³"]]
-Cm3 = Annotated[float, UNITS["cm³"]]
-Mm4 = Annotated[float, UNITS["mm⁴"]]
-Cm4 = Annotated[float, UNITS["cm⁴"]]
-Mm3PerMm = Annotated[float, UNITS["mm³/mm"]]
-Cm3PerCm = Annotated[float, UNITS["cm³/cm"]]
-Mm4PerMm = Annotated[float, UNITS["mm⁴/mm"]]
-Cm4PerCm = Annotated[float, UNITS["cm⁴/cm"]]
-M2PerM = Annotated[float, UNITS["m²/m"]]
-MPa = Annotated[float, UNITS["MPa"]]
-KPa = Annotated[float, UNITS["kN/m²"]]
-N = Annotated[float, UNITS["N"]]
-NPerMm = Annotated[float, UNITS["N/mm"]]
-NMm = Annotated[float, UNITS["N·mm"]]
-NMmPerMm = Annotated[float, UNITS["N·mm/mm"]]
-NMm2 = Annotated[float, UNITS["N·mm²"]]
-Cm4MPa = Annotated[float, UNITS["cm⁴·MPa"]]
-NMm2PerMm = Annotated[float, UNITS["N·mm²/mm"]]
-Kg = Annotated[float, UNITS["kg"]]
-KgPerM = Annotated[float, UNITS["kg/m"]]
-GPerM2 = Annotated[float, UNITS["g/m²"]]
-KgPerM2 = Annotated[float, UNITS["kg/m²"]]
-KgPerM3 = Annotated[float, UNITS["kg/m³"]]
-Kn = Annotated[float, UNITS["kn"]]
-G = Annotated[float, UNITS["g"]]
-Deg = Annotated[float, UNITS["deg"]]
-Ratio = Annotated[float, UNITS[""]]
-Count = Annotated[float, UNITS["pcs"]]
+Mm = Annotated[float, unit_named("mm")]
+M = Annotated[float, unit_named("m")]
+Mm2 = Annotated[float, unit_named("mm²")]
+Cm2 = Annotated[float, unit_named("cm²")]
+M2 = Annotated[float, unit_named("m²")]
+Mm3 = Annotated[float, unit_named("mm³")]
+Cm3 = Annotated[float, unit_named("cm³")]
+Mm4 = Annotated[float, unit_named("mm⁴")]
+Cm4 = Annotated[float, unit_named("cm⁴")]
+Mm3PerMm = Annotated[float, unit_named("mm³/mm")]
+Cm3PerCm = Annotated[float, unit_named("cm³/cm")]
+Mm4PerMm = Annotated[float, unit_named("mm⁴/mm")]
+Cm4PerCm = Annotated[float, unit_named("cm⁴/cm")]
+M2PerM = Annotated[float, unit_named("m²/m")]
+MPa = Annotated[float, unit_named("MPa")]
+KPa = Annotated[float, unit_named("kN/m²")]
+N = Annotated[float, unit_named("N")]
+NPerMm = Annotated[float, unit_named("N/mm")]
+NMm = Annotated[float, unit_named("N·mm")]
+NMmPerMm = Annotated[float, unit_named("N·mm/mm")]
+NMm2 = Annotated[float, unit_named("N·mm²")]
+Cm4MPa = Annotated[float, unit_named("cm⁴·MPa")]
+NMm2PerMm = Annotated[float, unit_named("N·mm²/mm")]
+Kg = Annotated[float, unit_named("kg")]
+KgPerM = Annotated[float, unit_named("kg/m")]
+GPerM2 = Annotated[float, unit_named("g/m²")]
+KgPerM2 = Annotated[float, unit_named("kg/m²")]
+KgPerM3 = Annotated[float, unit_named("kg/m³")]
+Kn = Annotated[float, unit_named("kn")]
+G = Annotated[float, unit_named("g")]
+Deg = Annotated[float, unit_named("deg")]
+Ratio = Annotated[float, unit_named("")]
+Count = Annotated[float, unit_named("pcs")]

@@ -5,20 +5,21 @@ returns the program's units; ``.clause`` takes and returns the clause's. ``.math
 ``.text`` (one line) are generated from the syntax tree of the very function that runs.
 """
 
-import ast
 import inspect
-import textwrap
 from collections.abc import Callable, Mapping
 from functools import cached_property, update_wrapper
+from types import FunctionType
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.units import Range, Unit, unit_named, unit_of
-from stringerlab.workings import display
+from stringerlab.workings import display, tree
 from stringerlab.workings.recording import Step, active
 from stringerlab.workings.source import Source
+
+_active = active.get
 
 Array = NDArray[np.float64]
 Value = float | int | Array | NDArray[np.integer[Any]] | NDArray[np.bool_]
@@ -27,9 +28,11 @@ Value = float | int | Array | NDArray[np.integer[Any]] | NDArray[np.bool_]
 class Formula:
     """A formula that computes, records itself and shows itself."""
 
+    __slots__ = ("__dict__", "_same", "function")  # what every call looks up
+
     def __init__(
         self,
-        function: Callable[..., Any],
+        function: FunctionType,
         *,
         symbol: str,
         unit: str | None,
@@ -37,46 +40,49 @@ class Formula:
         valid: Mapping[str, Range],
         means: str,
     ) -> None:
-        self.function = function
+        tree.refuse_at_once(function)
+        self.function: Callable[..., Any] = function
         self.symbol = symbol
         self.source = source
         self.valid = dict(valid)
-        annotations = dict(inspect.get_annotations(function))
-        returned = annotations.pop("return", None)
-        self.unit: Unit = unit_named(unit) if unit is not None else _unit(returned, "return", function)
-        self.units: dict[str, Unit] = {name: _unit(a, name, function) for name, a in annotations.items()}
+        self.unit, self.units = _units(function, unit)
         unknown = set(self.valid) - set(self.units)
         if unknown:
             raise TypeError(f"{function.__name__}: validity given for {unknown}, which it does not take")
-        self.means = means or (inspect.getdoc(function) or "").split("\n", 1)[0]
+        self.means = means or (function.__doc__ or "").strip().split("\n", 1)[0].rstrip(".")
         self.name: str = function.__name__
         self.module: str = function.__module__
-        self._factors = tuple(unit.factor for unit in self.units.values())
-        self._same = self.unit.factor == 1.0 and all(factor == 1.0 for factor in self._factors)
+        self._factor = self.unit.factor
+        self._factors = {name: unit.factor for name, unit in self.units.items()}
+        self._in_order = tuple(self._factors.values())
+        self._same = self._factor == 1.0 and all(factor == 1.0 for factor in self._in_order)
         update_wrapper(self, function)
 
     def __call__(self, *args: Value, **named: Value) -> Array:
         """Compute in the program's units; recorded when inside ``workings()``."""
-        recording = active.get()
+        recording = _active()
         if recording is None:
-            if self._same:
-                return self.function(*args, **named)
-            return self._converted(args, named)
-        inputs = dict(zip(self.units, args, strict=False)) | named
-        result = self._converted((), inputs)
-        recording.add(Step(self, inputs, result))
-        return result
+            if not self._same:
+                return self._converted(args, named)
+            # an empty ** costs a third of the call
+            return self.function(*args, **named) if named else self.function(*args)
+        inputs = self._bound(args, named)
+        return recording.add(Step(self, inputs, self._converted(args, named)))
 
     def clause(self, *args: Value, **named: Value) -> Array:
         """Compute in the clause's own units."""
         return self.function(*args, **named)
 
     def outside(self, inputs: Mapping[str, Value]) -> dict[str, NDArray[np.bool_]]:
-        """Return, for each input with a stated range, where it lies outside; inputs in program units."""
+        """Return, for each input with a stated range, where it lies outside; inputs in program units.
+
+        The ends belong to the range, also when conversion of units puts a value a rounding beyond them.
+        What is not a number is missing, not outside.
+        """
         found: dict[str, NDArray[np.bool_]] = {}
         for name, allowed in self.valid.items():
-            value = np.asarray(inputs[name], dtype=float) / self.units[name].factor
-            slack = 1e-9 * np.maximum(np.abs(value), 1.0)
+            value = np.asarray(inputs[name], dtype=float) / self._factors[name]
+            slack = 1e-9 * max(abs(end) for end in (allowed.low, allowed.high, 0.0) if np.isfinite(end))
             low = value <= allowed.low if allowed.above else value < allowed.low - slack
             mask = low | (value > allowed.high + slack)
             if mask.any():
@@ -84,38 +90,50 @@ class Formula:
         return found
 
     @cached_property
-    def tree(self) -> ast.FunctionDef:
-        """The function's own syntax tree."""
-        module = ast.parse(textwrap.dedent(inspect.getsource(self.function)))
-        node = module.body[0]
-        assert isinstance(node, ast.FunctionDef)
-        return node
+    def body(self) -> tree.Body:
+        """What the function's own syntax tree holds."""
+        assert isinstance(self.function, FunctionType)
+        return tree.read(self.function)
 
     @cached_property
     def math(self) -> str:
         """The displayed formula in Typst's mathematics."""
-        return display.equation(self.tree, self.symbol, display.TYPST)
+        return " \\ \n".join(display.equations(self.body, self.symbol, display.TYPST))
 
     @cached_property
     def text(self) -> str:
         """The displayed formula as one line of plain text."""
-        return display.equation(self.tree, self.symbol, display.PLAIN)
+        return ", ".join(display.equations(self.body, self.symbol, display.PLAIN))
 
-    def substituted(self, numbers: Mapping[str, str], style: display.Style) -> str:
-        """Return the right-hand side with numbers for symbols, in a display style."""
-        return display.substitution(self.tree, numbers, style)
+    def __reduce__(self) -> str:
+        return self.name
 
     def __repr__(self) -> str:
         return f"<formula {self.module}.{self.name}>"
 
     def _converted(self, args: tuple[Value, ...], named: Mapping[str, Value]) -> Array:
-        values = [value if f == 1.0 else value / f for value, f in zip(args, self._factors, strict=False)]
-        by_name = {
-            name: value if self.units[name].factor == 1.0 else value / self.units[name].factor
-            for name, value in named.items()
+        if len(args) > len(self._in_order):
+            return self.function(*args, **named)
+        values = [value if f == 1.0 else value / f for value, f in zip(args, self._in_order, strict=False)]
+        if named:
+            factors = self._factors
+            by_name = {name: value / factors.get(name, 1.0) for name, value in named.items()}
+            result = self.function(*values, **by_name)
+        else:
+            result = self.function(*values)
+        return result if self._factor == 1.0 else result * self._factor
+
+    @cached_property
+    def _signature(self) -> inspect.Signature:
+        return inspect.signature(self.function)
+
+    def _bound(self, args: tuple[Value, ...], named: Mapping[str, Value]) -> dict[str, Value]:
+        """Return every argument by name in the program's units, those left at their default too."""
+        given = self._signature.bind(*args, **named).arguments
+        return {
+            name: given[name] if name in given else parameter.default * self._factors[name]
+            for name, parameter in self._signature.parameters.items()
         }
-        result = self.function(*values, **by_name)
-        return result if self.unit.factor == 1.0 else result * self.unit.factor
 
 
 def formula(
@@ -125,7 +143,7 @@ def formula(
     unit: str | None = None,
     valid: Mapping[str, Range] | None = None,
     means: str = "",
-) -> Callable[[Callable[..., Any]], Formula]:
+) -> Callable[[FunctionType], Formula]:
     """Make a function a formula.
 
     Parameters
@@ -144,16 +162,32 @@ def formula(
     Raises
     ------
     TypeError
-        When an argument has no unit annotation.
+        When an argument or the result says no unit, or the function holds what no formula may.
     """
 
-    def make(function: Callable[..., Any]) -> Formula:
+    def make(function: FunctionType) -> Formula:
         return Formula(function, symbol=symbol, unit=unit, source=source, valid=valid or {}, means=means)
 
     return make
 
 
-def _unit(annotation: Any, name: str, function: Callable[..., Any]) -> Unit:
+def _units(function: FunctionType, stated: str | None) -> tuple[Unit, dict[str, Unit]]:
+    """Return the result's unit and each argument's."""
+    annotations = inspect.get_annotations(function)
+    if any(isinstance(annotation, str) for annotation in annotations.values()):
+        annotations = inspect.get_annotations(function, eval_str=True)
+    code = function.__code__
+    names = code.co_varnames[: code.co_argcount + code.co_kwonlyargcount]
+    units = {name: _unit(annotations.get(name), name, function) for name in names}
+    if stated is None:
+        return _unit(annotations.get("return"), "return", function), units
+    result, returned = unit_named(stated), unit_of(annotations.get("return"))
+    if returned is not None and returned != result:
+        raise TypeError(f"{function.__name__}: the result is in '{result.symbol}' and in '{returned.symbol}'")
+    return result, units
+
+
+def _unit(annotation: Any, name: str, function: FunctionType) -> Unit:
     unit = unit_of(annotation)
     if unit is None:
         raise TypeError(f"{function.__name__}: '{name}' says no unit by its annotation, such as 'b: Mm'")

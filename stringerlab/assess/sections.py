@@ -1,0 +1,51 @@
+"""A section's numbers, cached by value: equal section, plating and moduli are computed once."""
+
+from functools import lru_cache
+from math import radians
+
+from stringerlab.errors import Problem, StringerlabError
+from stringerlab.laminate import Moduli
+from stringerlab.project import Resolved
+from stringerlab.section import Facts, Plating, Properties, Section, SectionShape, facts, properties
+
+_KEPT = 4096
+
+
+@lru_cache(maxsize=_KEPT)
+def section_properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> Properties:
+    """Return a section's properties, cached by value."""
+    return properties(shape, plating, moduli)
+
+
+@lru_cache(maxsize=_KEPT)
+def section_facts(shape: SectionShape) -> Facts:
+    """Return a section's facts, cached by value."""
+    return facts(shape)
+
+
+def reference_plating(resolved: Resolved, section: Section) -> Plating | None:
+    """Return the plating a section is shown with when it is looked at alone; None without a sound reference."""
+    reference = section.reference
+    if reference is None or reference.laminate not in resolved.stacks:
+        return None
+    return Plating(
+        stack=resolved.stacks[reference.laminate],
+        width=reference.width,
+        deadrise=radians(reference.deadrise),
+    )
+
+
+def sound_shape(resolved: Resolved, section: Section) -> SectionShape:
+    """Return a section resolved.
+
+    Raises
+    ------
+    StringerlabError
+        With what is wrong with it.
+    """
+    shape = resolved.shapes.get(section.id)
+    if shape is None:
+        mark = f"({section.id})"
+        wrong = [problem for problem in resolved.problems if mark in problem.where] or [*resolved.problems]
+        raise StringerlabError(wrong or [Problem("cannot be computed.", f"section '{section.name}' {mark}")])
+    return shape

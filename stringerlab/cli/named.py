@@ -1,0 +1,42 @@
+"""Find the one record a person means by an id or a unique name."""
+
+import difflib
+from collections.abc import Sequence
+from typing import Protocol, TypeVar
+
+from stringerlab.errors import Problem, StringerlabError
+
+
+class Named(Protocol):
+    """A record with an id and a name."""
+
+    @property
+    def id(self) -> str: ...  # noqa: D102
+    @property
+    def name(self) -> str: ...  # noqa: D102
+
+
+Record = TypeVar("Record", bound=Named)
+
+
+def one_named(records: Sequence[Record], wanted: str, kind: str) -> Record:
+    """Return the record with this id, or else with this name.
+
+    Raises
+    ------
+    StringerlabError
+        When there is none, or when several share the name.
+    """
+    found = [record for record in records if record.id == wanted] or [
+        record for record in records if record.name == wanted
+    ]
+    if len(found) == 1:
+        return found[0]
+    if found:
+        ids = ", ".join(record.id for record in found)
+        raise StringerlabError(Problem(f"{len(found)} {kind}s are called '{wanted}'.", remedy=f"Use an id: {ids}."))
+    if not records:
+        raise StringerlabError(Problem(f"The project has no {kind}."))
+    names = [name for record in records for name in (record.id, record.name)]
+    near = difflib.get_close_matches(wanted, names, n=3) or [f"{record.id} ({record.name})" for record in records[:8]]
+    raise StringerlabError(Problem(f"No {kind} is called '{wanted}'.", remedy=f"There is: {', '.join(near)}."))

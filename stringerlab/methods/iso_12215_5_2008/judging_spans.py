@@ -1,0 +1,144 @@
+"""Stiffeners judged: modulus at every ply, web area, stiffness, proportions; not bond nor dying ends."""
+
+import numpy as np
+
+from stringerlab.methods.iso_12215_5_2008 import panels, stiffeners
+from stringerlab.methods.iso_12215_5_2008.loading import SWITCH, Switch, stiffener_loading
+from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
+from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, PlatingRows, Remark, SpanRows
+from stringerlab.units import unit_named
+from stringerlab.workings import Array, Known, Source
+
+_PROPORTION = Remark("a proportion, not a load")
+_BOTH_SIGNS = Remark(
+    "every ply is held to the weaker of tension and compression: "
+    "the crown is in tension at mid-span and in compression at the supports"
+)
+_NO_CHECK = Source(title="stringerlab", clause="no check yet", known=Known.STATED)
+
+
+def counted_plating(rows: PlatingRows) -> Array:
+    """Return the width of plating that counts under each span [mm], capped at the spacing."""
+    return stiffeners.counted_plating(t=rows.t, b_base=rows.base_width, s=rows.s)
+
+
+@np.errstate(divide="ignore", invalid="ignore")
+def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tuple[Judged, ...]:
+    """Judge stiffeners of the bottom.
+
+    Parameters
+    ----------
+    craft
+        The craft.
+    rows
+        The spans, n rows.
+    switch
+        How the dynamic load factor is read above 3.
+    """
+    loading = stiffener_loading(craft, x=rows.x, lu=rows.lu, s=rows.s, switch=switch)
+    load = {"P": loading.P, "s": rows.s, "l_u": rows.lu}
+    k_CS = stiffeners.curvature_factor(c_u=rows.camber, l_u=rows.lu)
+    remarks = (
+        *loading.remarks,
+        Remark("an end is not held: our own factor on the standard's form", rows.moment_factor != 1),
+        Remark("a free end with no held one is a mechanism", np.isnan(rows.moment_factor)),
+    )
+
+    weaker = np.minimum(rows.fibre_tension, rows.fibre_compression)
+    severity = rows.fibre_E / weaker * np.abs(rows.fibre_z)
+    fibre = worst_of(severity, np.isnan(rows.fibre_E) | (rows.fibre_E == 0))
+    SM_0 = stiffeners.held_modulus(
+        k_CS=k_CS, **load, sigma_d=panels.design_stress(sigma_u=of_row(weaker, fibre))
+    )
+    modulus = Judged(
+        aspect=Aspect.MODULUS,
+        demand=stiffeners.required_modulus(f_M=rows.moment_factor, SM_0=SM_0),
+        capacity=stiffeners.modulus_at(
+            EI=rows.EI, E=of_row(rows.fibre_E, fibre), z=of_row(rows.fibre_z, fibre)
+        ),
+        unit=unit_named("cm³"),
+        power=1,
+        source=stiffeners.held_modulus.source,
+        marks=rows.fibre_marks,
+        remarks=(*remarks, _BOTH_SIGNS),
+        missing="a ply's modulus or strength is missing, or the ends leave a mechanism",
+        governing=Governing(
+            index=fibre,
+            names=rows.fibre_names,
+            texts=("{}, in tension", "{}, in compression"),
+            text=(of_row(rows.fibre_compression, fibre) < of_row(rows.fibre_tension, fibre)).astype(np.intp),
+        ),
+    )
+    A_W0 = stiffeners.held_web_area(
+        k_SA=stiffeners.shear_area_factor(attached=rows.attached),
+        **load,
+        tau_d=panels.design_shear_stress(tau_u=rows.web_tau),
+    )
+    A_W = stiffeners.required_web_area(f_Q=rows.shear_factor, A_W0=A_W0)
+    web_area = Judged(
+        aspect=Aspect.WEB_AREA,
+        demand=A_W,
+        capacity=rows.web_area,
+        unit=unit_named("cm²"),
+        power=1,
+        source=stiffeners.held_web_area.source,
+        marks=rows.web_marks,
+        remarks=(*remarks, Remark("mean shear over thickness normal to the web × vertical height")),
+        missing="the web's shear strength is missing, there is no web, or the ends leave a mechanism",
+    )
+    stiffness = Judged(
+        aspect=Aspect.STIFFNESS,
+        demand=stiffeners.required_stiffness(
+            f_w=rows.deflection_factor, EI_0=stiffeners.held_stiffness(k_CS=k_CS, **load)
+        ),
+        capacity=rows.EI,
+        unit=unit_named("cm⁴·MPa"),
+        power=1,
+        source=stiffeners.held_stiffness.source,
+        marks=rows.fibre_marks,
+        remarks=remarks,
+        missing="a ply's modulus is missing, or the ends leave a mechanism",
+    )
+    web = Judged(
+        aspect=Aspect.WEB_SLENDERNESS,
+        demand=stiffeners.proportion(d=rows.web_depth, t=rows.web_thickness),
+        capacity=stiffeners.web_limit(A_W=rows.web_area, A_W_req=A_W),
+        unit=unit_named(""),
+        power=1,
+        source=stiffeners.web_limit.source,
+        marks=rows.web_marks,
+        remarks=(_PROPORTION,),
+        missing="the web's shear strength is missing, there is no web, or the ends leave a mechanism",
+    )
+    crown = Judged(
+        aspect=Aspect.CROWN_SLENDERNESS,
+        demand=stiffeners.proportion(d=rows.crown_width, t=rows.crown_thickness),
+        capacity=stiffeners.crown_limit(free=rows.free_edge),
+        unit=unit_named(""),
+        power=1,
+        source=stiffeners.crown_limit.source,
+        remarks=(_PROPORTION,),
+        applies=~np.isnan(rows.crown_width),
+    )
+    unknown = np.full(len(rows.lu), np.nan)
+    bond = Judged(
+        aspect=Aspect.BOND,
+        demand=unknown,
+        capacity=unknown,
+        unit=unit_named(""),
+        power=1,
+        source=_NO_CHECK,
+        missing="no bond check yet: shear flow and peel of the bond to the shell are for you to judge",
+    )
+    hard_spot = Judged(
+        aspect=Aspect.HARD_SPOT,
+        demand=unknown,
+        capacity=unknown,
+        unit=unit_named(""),
+        power=1,
+        source=_NO_CHECK,
+        missing="an end that is not held dies on bare skin or chine: a hard spot; "
+        "taper it or carry it to a support",
+        applies=rows.moment_factor != 1,
+    )
+    return modulus, web_area, stiffness, web, crown, bond, hard_spot

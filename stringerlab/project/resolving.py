@@ -1,0 +1,172 @@
+"""Ids swapped for objects: what can be judged as cases, and for every subject that cannot, why."""
+
+import math
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+
+from stringerlab.craft import Craft
+from stringerlab.errors import Problem, StringerlabError
+from stringerlab.laminate import resolve as resolved_laminate
+from stringerlab.laminate.records import Stack
+from stringerlab.layout import Panel, PanelCase, Span, SpanCase
+from stringerlab.materials import Book
+from stringerlab.materials.records import Solid
+from stringerlab.project.places import SINGULAR, Path, place
+from stringerlab.project.problems import CRAFT, Faults, book_of, record_faults
+from stringerlab.project.records import Project
+from stringerlab.section import faults, repairs
+from stringerlab.section.records import Fill, FillShape, Section, SectionShape, WallShape
+from stringerlab.units.ranges import range_problems
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Resolved:
+    """A project with ids swapped for objects, as far as it is sound.
+
+    ``blocked`` gives, for each panel and span that cannot be judged, every problem it suffers from.
+    """
+
+    craft: Craft
+    stacks: Mapping[str, Stack]
+    """Sound laminates by id."""
+    shapes: Mapping[str, SectionShape]
+    """Sound sections by id."""
+    panels: tuple[PanelCase, ...]
+    spans: tuple[SpanCase, ...]
+    blocked: Mapping[str, tuple[Problem, ...]]
+    problems: tuple[Problem, ...]
+    """Everything wrong in meaning, in the order of the file."""
+    repairs: tuple[Problem, ...]
+    """What was put right in sound sections and counted so, as overlaps; nothing is blocked by it."""
+
+
+def problems(project: Project) -> tuple[Problem, ...]:
+    """Return everything wrong in meaning with a project, in the order of the file."""
+    return resolve(project).problems
+
+
+def resolve(project: Project) -> Resolved:
+    """Return a project with ids swapped for objects; nothing wrong in meaning raises."""
+    book = book_of(project)
+    wrong = record_faults(project, book)
+    stacks = _stacks(project, book, wrong)
+    shapes, repaired = _shapes(project, book, stacks, wrong)
+    drawn = {section.id: _drawn_deadrise(section) for section in project.sections}
+    blocked: dict[str, tuple[Problem, ...]] = {}
+    hull = wrong.blocking(CRAFT)
+
+    def sound(subject: Panel | Span, path: Path) -> bool:
+        found = hull + wrong.blocking(path)
+        if found:
+            blocked[subject.id] = tuple(dict.fromkeys(blocked.get(subject.id, ()) + found))
+        return not found
+
+    return Resolved(
+        craft=project.craft,
+        stacks=stacks,
+        shapes=shapes,
+        panels=tuple(
+            PanelCase(panel=panel, stack=stacks[panel.laminate])
+            for i, panel in enumerate(project.panels)
+            if sound(panel, ("panels", i))
+        ),
+        spans=tuple(
+            SpanCase(
+                span=span,
+                section=shapes[span.section],
+                plating=stacks[span.plating],
+                drawn_deadrise=drawn[span.section],
+            )
+            for i, span in enumerate(project.spans)
+            if sound(span, ("spans", i))
+        ),
+        blocked=blocked,
+        problems=wrong.every(project),
+        repairs=repaired,
+    )
+
+
+def _stacks(project: Project, book: Book, wrong: Faults) -> dict[str, Stack]:
+    stacks: dict[str, Stack] = {}
+    for i, laminate in enumerate(project.laminates):
+        path = ("laminates", i)
+        if wrong.blocking(path):  # a material of the project that is wrong itself gives no numbers
+            wrong.add(path, range_problems(laminate, place(project, path)))
+            continue
+        try:
+            stacks[laminate.id] = resolved_laminate(laminate, book)
+        except StringerlabError as error:
+            wrong.add(path, error.problems)
+    return stacks
+
+
+def _shapes(
+    project: Project, book: Book, stacks: Mapping[str, Stack], wrong: Faults
+) -> tuple[dict[str, SectionShape], tuple[Problem, ...]]:
+    """Return the sound sections, and what was put right in them; unsound ones are looked at as drawn."""
+    shapes: dict[str, SectionShape] = {}
+    repaired: list[Problem] = []
+    for i, section in enumerate(project.sections):
+        path = ("sections", i)
+        slope = _drawn_deadrise(section)
+        if wrong.blocking(path):
+            wrong.add(path, _placed(faults(section, slope), project, path))
+            continue
+        shape = _shape(section, book, stacks)
+        wrong.add(path, _placed(faults(shape, slope), project, path))
+        if not wrong.own(path):
+            shapes[section.id] = shape
+            repaired.extend(_placed(repairs(shape, slope), project, path))
+    return shapes, tuple(repaired)
+
+
+def _placed(found: Iterable[Problem], project: Project, path: Path) -> Iterator[Problem]:
+    """Name a section, its walls and its fills by name and id, as everywhere else."""
+    section = project.sections[int(path[1])]
+    whole = place(project, path)
+    parts = {
+        f"{SINGULAR[listed]} '{part.id}'": place(project, (*path, listed, j))
+        for listed, held in (("walls", section.walls), ("fills", section.fills))
+        for j, part in enumerate(held)
+    }
+    for problem in found:
+        within = problem.where.removeprefix(f"section '{section.name}'").removeprefix(", ")
+        part, comma, rest = within.partition(", ")
+        where = parts.get(part, f"{whole}, {part}" if part else whole)
+        yield Problem(problem.what, f"{where}{comma}{rest}", problem.remedy)
+
+
+def _shape(section: Section, book: Book, stacks: Mapping[str, Stack]) -> SectionShape:
+    return SectionShape(
+        name=section.name,
+        walls=tuple(
+            WallShape(
+                id=wall.id,
+                points=wall.points,
+                fillets=wall.fillets,
+                side=wall.side,
+                closed=wall.closed,
+                stack=stacks[wall.laminate],
+            )
+            for wall in section.walls
+        ),
+        fills=tuple(_fill(fill, solid) for fill in section.fills if (solid := book.solid(fill.material))),
+        laps=section.laps,
+        bead=section.bead,
+    )
+
+
+def _fill(fill: Fill, solid: Solid) -> FillShape:
+    structural = solid.structural and solid.modulus is not None
+    return FillShape(
+        id=fill.id,
+        points=fill.points,
+        name=fill.name or solid.name,
+        density=solid.density.value,
+        modulus=solid.modulus.value if structural and solid.modulus else 0.0,
+        strength=solid.strength.value if structural and solid.strength else None,
+    )
+
+
+def _drawn_deadrise(section: Section) -> float:
+    return math.radians(section.reference.deadrise) if section.reference else 0.0

@@ -1,0 +1,109 @@
+"""A laminate's numbers as arrays over its plies, worked out once a laminate. mm, MPa, g/m²."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from functools import lru_cache
+from math import inf
+from typing import Generic, TypeVar
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringerlab import laminate
+from stringerlab.laminate.records import Moduli, Role, Stack
+
+Array = NDArray[np.float64]
+KEPT = 512
+"""Laminates remembered."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StackSizes:
+    """What a laminate measures: arrays over its k plies, away from the mould."""
+
+    levels: Array
+    """(k + 1,) distance of each ply's faces from the mould."""
+    mass: Array
+    """(k,) g/m²."""
+    reinforced: NDArray[np.bool_]
+    """(k,) whether a ply is fabric and resin."""
+    labels: tuple[str, ...]
+    """(k,) number and name."""
+    thickness: float
+    """Without gel coat."""
+    without_thickness: tuple[int, ...]
+    """Numbers of plies that cannot be."""
+    web_thickness: float
+    """Of the reinforced plies: what carries shear in a web."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StackStrength:
+    """What a laminate carries along the member: arrays over its k plies."""
+
+    E: Array
+    tension: Array
+    compression: Array
+    marks: NDArray[np.int8]
+
+
+T = TypeVar("T")
+
+
+class _Remembered(Generic[T]):
+    """A function of a laminate, remembered by value, and first by identity: hashing plies is slow."""
+
+    def __init__(self, compute: Callable[[Stack], T]) -> None:
+        self._by_value = lru_cache(KEPT)(compute)
+        self._by_identity: dict[int, tuple[Stack, T]] = {}
+
+    def __call__(self, stack: Stack) -> T:
+        known = self._by_identity.get(id(stack))
+        if known is not None and known[0] is stack:
+            return known[1]
+        value = self._by_value(stack)
+        if len(self._by_identity) >= KEPT:
+            self._by_identity.clear()
+        self._by_identity[id(stack)] = (stack, value)
+        return value
+
+
+def _sizes(stack: Stack) -> StackSizes:
+    thickness = np.array([ply.thickness for ply in stack.plies], float)
+    reinforced = np.array([ply.role is Role.REINFORCED for ply in stack.plies], bool)
+    gel = np.array([ply.role is Role.GEL_COAT for ply in stack.plies], bool)
+    return StackSizes(
+        levels=np.concatenate([[0.0], np.cumsum(thickness)]),
+        mass=np.array([ply.mass for ply in stack.plies], float),
+        reinforced=reinforced,
+        labels=tuple(f"ply {number}: {ply.name}" for number, ply in enumerate(stack.plies, start=1)),
+        thickness=float(thickness[~gel].sum()),
+        without_thickness=tuple(
+            number for number, t in enumerate(thickness.tolist(), start=1) if not 0 < t < inf
+        ),
+        web_thickness=float(thickness[reinforced].sum()),
+    )
+
+
+def _strength_with(moduli: Moduli) -> _Remembered[StackStrength]:
+    def compute(stack: Stack) -> StackStrength:
+        strengths = laminate.uniaxial_strengths(stack)
+        return StackStrength(
+            E=laminate.axial_moduli(stack, moduli),
+            tension=strengths.tension,
+            compression=strengths.compression,
+            marks=strengths.marks,
+        )
+
+    return _Remembered(compute)
+
+
+stack_sizes = _Remembered(_sizes)
+"""Return the sizes of a laminate."""
+
+_STRENGTHS = {moduli: _strength_with(moduli) for moduli in Moduli}
+
+
+def stack_strength(stack: Stack, moduli: Moduli) -> StackStrength:
+    """Return what a laminate carries along the member with these moduli."""
+    return _STRENGTHS[moduli](stack)

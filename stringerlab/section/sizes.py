@@ -1,0 +1,192 @@
+"""What a section measures beside its stiffness: webs, crown, roots, bond, girth, mass and fabric. mm.
+
+Places along the shell are counted from the section's origin.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from stringerlab.errors import Problem, StringerlabError
+from stringerlab.geometry.areas import Area
+from stringerlab.geometry.chords import Points, as_pairs
+from stringerlab.laminate.records import Stack
+from stringerlab.section import webs
+from stringerlab.section.bodies import Bodies, bodies, faces, in_shell_axes
+from stringerlab.section.plies import stack_sizes
+from stringerlab.section.records import SectionShape
+
+KG_PER_M = 1e-6
+"""g/m² × mm, and kg/m³ × mm², in kg/m."""
+M2_PER_M = 1e-3
+
+
+@dataclass(frozen=True, kw_only=True, eq=False)
+class Facts:
+    """Sizes of a section, in mm. Hull plating is in none of them, nor is the bead's adhesive."""
+
+    web_area: float
+    """Σ over webs of the reinforced plies' thickness normal to the web × vertical height [mm²]."""
+    web_depth: float
+    """Length along the drawn line of the deepest web, between the points where its fillets pass 45°."""
+    web_thickness: float
+    """Of the thinnest web, without gel coat; ``web_depth`` may be another web's: the safe side."""
+    web_stacks: tuple[Stack, ...]
+    """The webs' laminates, each once."""
+    crown_width: float
+    """Clear width along the shell: between the facing laminate faces of two webs at their tops, the widest;
+    of a free flange from the web's face to the further edge. nan where there is no crown."""
+    crown_thickness: float
+    """Without gel coat, at the middle of that width. nan where there is no crown."""
+    free_edge: bool
+    """Whether the crown is a free flange on one web rather than closed between two."""
+    roots: tuple[float, ...]
+    """Where each web's lowest straight piece, drawn on, meets the shell's face, on the drawn line."""
+    base_width: float
+    """Between the outermost roots; 0 for one web."""
+    bonded: tuple[tuple[float, float], ...]
+    """Where flanges lie on the shell or its bead, from … to."""
+    bonded_width: float
+    girth: float
+    """Length of all drawn lines."""
+    mass_per_length: float
+    """kg/m, gel coat, cores and fills included."""
+    fabric_area_per_length: float
+    """m²/m, summed over reinforced plies."""
+    repairs: tuple[Problem, ...]
+    """What was put right in the drawing and counted so."""
+    shape: SectionShape
+    deadrise: float
+
+    @cached_property
+    def enclosed_area(self) -> float:
+        """Area of the cells that laminates close off, with the shell or without, fills included [mm²]."""
+        return enclosed_area(self.shape, self.deadrise)
+
+
+def facts(shape: SectionShape, deadrise: float = 0.0) -> Facts:
+    """Return what a section measures.
+
+    Parameters
+    ----------
+    shape
+        The section.
+    deadrise
+        Slope of the shell it is drawn on [rad].
+
+    Raises
+    ------
+    StringerlabError
+        With everything that forbids a number: see `stringerlab.section.problems`.
+    """
+    built = bodies(shape, deadrise=deadrise)
+    if built.faults:
+        raise StringerlabError(built.faults)
+    found = webs.runs(built, deadrise)
+    standing = webs.webs(found)
+    crown = webs.crown(found, standing, shape) or webs.NO_CROWN
+    roots = tuple(web.root for web in standing if web.bottom <= _middle(standing))
+    stacks = [shape.walls[run.wall].stack for web in standing for run in web.runs]
+    bonded = tuple(webs.bonded(found, shape.bead))
+    mass, fabric = _mass_and_fabric(shape, built)
+    return Facts(
+        web_area=sum(_shear_area(run, shape) for web in standing for run in web.runs),
+        web_depth=max((web.length for web in standing), default=0.0),
+        web_thickness=min((stack_sizes(stack).thickness for stack in stacks), default=0.0),
+        web_stacks=tuple(dict.fromkeys(stacks)),
+        crown_width=crown.width,
+        crown_thickness=crown.thickness,
+        free_edge=crown.free,
+        roots=roots,
+        base_width=max(roots) - min(roots) if roots else 0.0,
+        bonded=bonded,
+        bonded_width=sum(end - start for start, end in bonded),
+        girth=_girth(built),
+        mass_per_length=mass,
+        fabric_area_per_length=fabric,
+        repairs=built.repairs,
+        shape=shape,
+        deadrise=deadrise,
+    )
+
+
+def _middle(standing: list[webs.Web]) -> float:
+    return (min(web.bottom for web in standing) + max(web.height for web in standing)) / 2
+
+
+def _shear_area(run: webs.Run, shape: SectionShape) -> float:
+    height = float(np.abs(np.diff(run.drawn.imag)).sum())
+    return stack_sizes(shape.walls[run.wall].stack).web_thickness * height
+
+
+def _girth(built: Bodies) -> float:
+    lines = built.drawing.lines
+    if lines is None:
+        return 0.0
+    return float(lines.length[np.isfinite(lines.length)].sum())
+
+
+def _mass_and_fabric(shape: SectionShape, built: Bodies) -> tuple[float, float]:
+    """Return kg/m and m²/m of what is left once overlaps are cut away."""
+    if built.regions is None:
+        return 0.0, 0.0
+    area = built.regions.moments(built.regions.points.mean(axis=1))[0]
+    mass, fabric = 0.0, 0.0
+    for index, stroke in enumerate(built.drawing.strokes):
+        sizes = stack_sizes(shape.walls[stroke.wall].stack)
+        width = area[built.stroke == index] / np.diff(sizes.levels)
+        mass += float(width @ sizes.mass) * KG_PER_M
+        fabric += float(width[sizes.reinforced].sum()) * M2_PER_M
+    density = np.array([fill.density for fill in built.fills], float)
+    return mass + float(area[built.stroke < 0] @ density) * KG_PER_M, fabric
+
+
+def enclosed_area(shape: SectionShape, deadrise: float = 0.0) -> float:
+    """Return the area of the cells closed by the laminates, the shell and the beads between them [mm²].
+
+    Raises
+    ------
+    StringerlabError
+        With everything that forbids a number.
+    """
+    from stringerlab.geometry import planar
+    from stringerlab.section.cutting import below_shell, ply_area
+
+    built = bodies(shape, deadrise=deadrise)
+    lines = built.drawing.lines
+    if built.faults or lines is None:
+        raise StringerlabError(built.faults)
+    solid = [
+        ply_area(built.drawing, lines, index, 0, len(stroke.levels) - 1)
+        for index, stroke in enumerate(built.drawing.strokes)
+    ]
+    extent = max(float(np.abs(lines.points).max()), 1.0)
+    solid.append(below_shell(deadrise, extent))
+    for index in range(len(built.drawing.strokes)):
+        solid += _beads(*faces(built.drawing, lines, index), shape.bead, deadrise)
+    return sum(planar.hole_areas(solid))
+
+
+def _beads(drawn: Points, far: Points, bead: float, deadrise: float) -> list[Area]:
+    """Return what fills the gap under bonded segments: from their shell-side face through the shell's."""
+    near, away = in_shell_axes(drawn, deadrise), in_shell_axes(far, deadrise)
+    found: list[Area] = []
+    for index in range(len(near) - 1):
+        pair = min(
+            (face[index : index + 2] for face in (near, away)), key=lambda pair: float(pair.imag.mean())
+        )
+        flat = abs(pair[1].imag - pair[0].imag) <= abs(pair[1].real - pair[0].real)
+        if flat and bool((np.abs(pair.imag) <= bead + webs.CONTACT).all()):
+            found.append(
+                [
+                    [
+                        as_pairs(
+                            in_shell_axes(
+                                np.append(pair, pair[::-1].real - 1j).astype(np.complex128), -deadrise
+                            )
+                        )
+                    ]
+                ]
+            )
+    return found

@@ -1,0 +1,287 @@
+"""Webs, crown and bonded flanges found from a section's geometry, whatever it was drawn as.
+
+Every segment of a wall, a fillet's chords included, belongs by its slope: steeper than 45° to the shell it is
+web, else crown, shelf or flange. mm; points are turned into the shell's axes, the real part along the shell,
+the imaginary one inboard from its face.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from math import nan
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringerlab.geometry.chords import Points
+from stringerlab.section.bodies import Bodies, faces, in_shell_axes
+from stringerlab.section.plies import stack_sizes
+from stringerlab.section.records import SectionShape
+
+Array = NDArray[np.float64]
+
+CONTACT = 0.5
+"""Faces nearer than this lie against each other [mm]: what a laminate on a laminate is drawn with."""
+LEAST_WEB = 0.25
+"""Steep runs that rise less than this part of the highest one are lips and steps, not webs."""
+FULL_WEB = 0.9
+"""A steep run lying against a higher one is a tab's leg; from this part of its rise it doubles the web."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Run:
+    """Successive segments of one wall on one side of 45°."""
+
+    wall: int
+    """Index in the section."""
+    near: Points
+    """Vertices of the drawn line."""
+    far: Points
+    """The same of the laminate's far face."""
+    drawn: Points
+    """Vertices of the drawn line in the section's own axes."""
+    chord: NDArray[np.bool_]
+    """Of each segment, whether it is a fillet's chord."""
+    steep: bool
+
+    @property
+    def rise(self) -> float:
+        """Height from the lowest to the highest vertex of the drawn line."""
+        return float(np.ptp(self.near.imag))
+
+    @property
+    def length(self) -> float:
+        """Along the drawn line."""
+        return float(np.abs(np.diff(self.near)).sum())
+
+    @property
+    def top(self) -> int:
+        """Index of the highest vertex."""
+        return int(np.argmax(self.near.imag))
+
+    @property
+    def foot(self) -> int:
+        """Index of the lowest vertex."""
+        return int(np.argmin(self.near.imag))
+
+    @property
+    def shell_face(self) -> Points:
+        """Vertices of the face nearer the shell."""
+        return self.near if self.near.imag.mean() <= self.far.imag.mean() else self.far
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Web:
+    """Steep runs that go on from one another, lowest first."""
+
+    runs: tuple[Run, ...]
+
+    @property
+    def rise(self) -> float:
+        """Height of all of it."""
+        return sum(run.rise for run in self.runs)
+
+    @property
+    def length(self) -> float:
+        """Along the drawn line."""
+        return sum(run.length for run in self.runs)
+
+    @property
+    def bottom(self) -> float:
+        """Height of its lowest point above the shell."""
+        return float(self.runs[0].near.imag.min())
+
+    @property
+    def height(self) -> float:
+        """Height of its highest point above the shell."""
+        return float(self.runs[-1].near.imag.max())
+
+    @property
+    def head(self) -> tuple[float, float]:
+        """Least and greatest place along the shell of its two faces at its top."""
+        run = self.runs[-1]
+        both = float(run.near[run.top].real), float(run.far[run.top].real)
+        return min(both), max(both)
+
+    @property
+    def root(self) -> float:
+        """Where its lowest straight piece, drawn on, meets the shell."""
+        run = self.runs[0]
+        upward = run.near[:: -1 if run.foot else 1]
+        straight = np.flatnonzero(~run.chord[:: -1 if run.foot else 1])
+        at = int(straight[0]) if len(straight) else 0
+        low, high = complex(upward[at]), complex(upward[at + 1])
+        return low.real - low.imag * (high.real - low.real) / (high.imag - low.imag)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Crown:
+    """The uppermost near-horizontal part over the webs."""
+
+    width: float
+    """Clear between the two webs' faces, or of a free flange from the web's face to its edge."""
+    thickness: float
+    """Of the laminates there, without gel coat."""
+    free: bool
+
+
+def runs(built: Bodies, deadrise: float) -> list[Run]:
+    """Return every wall's runs."""
+    lines = built.drawing.lines
+    found: list[Run] = []
+    for index, stroke in enumerate(built.drawing.strokes):
+        if stroke.wall < 0 or lines is None:
+            continue
+        drawn, far = faces(built.drawing, lines, index)
+        chord = lines.chord[lines.part(index)][:-1]
+        found += _runs_of_wall(stroke.wall, drawn, far, chord, deadrise, closed=stroke.closed)
+    return found
+
+
+def _runs_of_wall(
+    wall: int, drawn: Points, far: Points, chord: NDArray[np.bool_], deadrise: float, *, closed: bool
+) -> Iterator[Run]:
+    kind = _kinds(in_shell_axes(drawn, deadrise))
+    if closed:
+        change = np.flatnonzero(kind != np.roll(kind, 1))
+        shift = int(change[0]) if len(change) else 0
+        kind, chord = np.roll(kind, -shift), np.roll(chord, -shift)
+        drawn, far = (np.append(np.roll(face[:-1], -shift), face[shift]) for face in (drawn, far))
+    near, away = in_shell_axes(drawn, deadrise), in_shell_axes(far, deadrise)
+    bounds = [0, *(np.flatnonzero(np.diff(kind)) + 1).tolist(), len(kind)]
+    for start, end in pairwise(bounds):
+        part = slice(start, end + 1)
+        yield Run(wall, near[part], away[part], drawn[part], chord[start:end], bool(kind[start]))
+
+
+def _kinds(near: Points) -> NDArray[np.int64]:
+    """Of each segment: 0 flat, +1 steep going up, −1 steep going down."""
+    step = np.diff(near)
+    return np.where(np.abs(step.imag) > np.abs(step.real), np.sign(step.imag), 0).astype(np.int64)
+
+
+def webs(found: Sequence[Run]) -> list[Web]:
+    """Return the webs, by the place of their roots along the shell.
+
+    Steep runs that go on from one another end to end are one web. Lips and tab legs are left out.
+    """
+    joined: list[list[Run]] = []
+    for run in sorted((run for run in found if run.steep), key=lambda run: float(run.near.imag.min())):
+        foot = complex(run.near[run.foot])
+        for web in joined:
+            head = web[-1]
+            if head.wall != run.wall and abs(complex(head.near[head.top]) - foot) <= CONTACT:
+                web.append(run)
+                break
+        else:
+            joined.append([run])
+    every = [Web(tuple(web)) for web in joined]
+    highest = max((web.rise for web in every), default=0.0)
+    kept = [web for web in every if web.rise >= LEAST_WEB * highest]
+    kept = [web for web in kept if not any(_is_leg(web, other) for other in kept if other is not web)]
+    return sorted(kept, key=lambda web: web.root)
+
+
+def _is_leg(web: Web, other: Web) -> bool:
+    """Whether a web is but a tab's leg lying against a higher one of another wall."""
+    if web.rise >= FULL_WEB * other.rise:
+        return False
+    height = (web.bottom + web.height) / 2
+    one, two = _across(web, height), _across(other, height)
+    if one is None or two is None or {run.wall for run in web.runs} & {run.wall for run in other.runs}:
+        return False
+    return max(one[0] - two[1], two[0] - one[1]) <= CONTACT
+
+
+def _across(web: Web, height: float) -> tuple[float, float] | None:
+    """Return where a web's two faces stand along the shell at a height."""
+    for run in web.runs:
+        if run.near.imag.min() <= height <= run.near.imag.max():
+            places = [_at(face, height) for face in (run.near, run.far)]
+            return min(places), max(places)
+    return None
+
+
+def _at(face: Points, height: float) -> float:
+    order = np.argsort(face.imag)
+    return float(np.interp(height, face.imag[order], face.real[order]))
+
+
+def crown(found: Sequence[Run], standing: Sequence[Web], shape: SectionShape) -> Crown | None:
+    """Return the crown over the webs: closed between two, free on one; None where the top is open."""
+    if not standing:
+        return None
+    top, bottom = max(web.height for web in standing), min(web.bottom for web in standing)
+    flats = [run for run in found if not run.steep and run.near.imag.mean() > (top + bottom) / 2]
+    if not flats:
+        return None
+    uppermost = max(flats, key=lambda run: float(max(run.near.imag.max(), run.far.imag.max())))
+    both = np.concatenate([uppermost.near.real, uppermost.far.real])
+    low, high = float(both.min()), float(both.max())
+    slack = 1.0 + sum(stack_sizes(wall.stack).levels[-1] for wall in shape.walls)
+    under = [
+        web
+        for web in standing
+        if web.height > (top + bottom) / 2 and web.head[1] >= low - slack and web.head[0] <= high + slack
+    ]
+    if not under:
+        return None
+    heads = sorted(web.head for web in under)
+    if len(heads) > 1:
+        gaps = [(after[0] - before[1], before[1]) for before, after in pairwise(heads)]
+        free = False
+    else:
+        gaps = [(high - heads[0][1], heads[0][1]), (heads[0][0] - low, low)]
+        free = True
+    width, start = max(gaps)
+    return Crown(width, _thickness(flats, start + width / 2, uppermost, shape), free)
+
+
+def _thickness(flats: Sequence[Run], place: float, uppermost: Run, shape: SectionShape) -> float:
+    """Return the thickness without gel coat of the laminates lying on one another at a place."""
+    layers: list[tuple[float, float, float]] = []
+    for run in flats:
+        order = np.argsort(run.near.real)
+        if run.near.real.min() <= place <= run.near.real.max():
+            near = float(np.interp(place, run.near.real[order], run.near.imag[order]))
+            order = np.argsort(run.far.real)
+            far = float(np.interp(place, run.far.real[order], run.far.imag[order]))
+            layers.append(
+                (max(near, far), min(near, far), stack_sizes(shape.walls[run.wall].stack).thickness)
+            )
+    if not layers:
+        return stack_sizes(shape.walls[uppermost.wall].stack).thickness
+    layers.sort(reverse=True)
+    total, lowest = 0.0, layers[0][0]
+    for high, low, thickness in layers:
+        if high < lowest - CONTACT:
+            break
+        total, lowest = total + thickness, min(lowest, low)
+    return total
+
+
+def bonded(found: Sequence[Run], bead: float) -> list[tuple[float, float]]:
+    """Return where along the shell a laminate's shell-side face lies within bead + 0.5 mm of it."""
+    places: list[tuple[float, float]] = []
+    for run in found:
+        if run.steep:
+            continue
+        face = run.shell_face
+        close = np.abs(face.imag) <= bead + CONTACT
+        for start, end, on in zip(face[:-1], face[1:], close[:-1] & close[1:], strict=True):
+            if on:
+                places.append((float(min(start.real, end.real)), float(max(start.real, end.real))))
+    return _merged(places)
+
+
+def _merged(places: list[tuple[float, float]]) -> list[tuple[float, float]]:
+    merged: list[tuple[float, float]] = []
+    for start, end in sorted(places):
+        if merged and start <= merged[-1][1] + 1e-9:
+            merged[-1] = (merged[-1][0], max(merged[-1][1], end))
+        else:
+            merged.append((start, end))
+    return merged
+
+
+NO_CROWN = Crown(nan, nan, False)
