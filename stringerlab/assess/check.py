@@ -70,7 +70,7 @@ def check(project: Project, method: Method | str | None = None, watch: Watch | N
     Cancelled
         When the watch raises it.
     """
-    tell = watch or (lambda fraction, what: None)
+    tell = watch or _unwatched
     chosen = method if isinstance(method, Method) else method_named(method or project.method)
     tell(0.0, "Reading the project")
     resolved = resolve(project)
@@ -101,7 +101,13 @@ def check(project: Project, method: Method | str | None = None, watch: Watch | N
             found[subject.id] = [not_judged(chosen, subject.id, subject.name, aspect, blocked[subject.id])]
     tell(1.0, "Done")
     ordered = [finding for s in (*project.panels, *project.spans) for finding in found.get(s.id, [])]
-    return Results(project=project, method=chosen, findings=tuple(ordered), problems=resolved.problems, repairs=resolved.repairs)
+    return Results(
+        project=project,
+        method=chosen,
+        findings=tuple(ordered),
+        problems=resolved.problems,
+        repairs=resolved.repairs,
+    )
 
 
 def _subject(case: PanelCase | SpanCase) -> tuple[str, str]:
@@ -121,3 +127,7 @@ def _spans(method: Method, cases: Sequence[SpanCase]) -> SpanRows:
         for case, width in zip(cases, widths, strict=True)
     ]
     return span_rows(cases, found, known)
+
+
+def _unwatched(fraction: float, what: str) -> None:
+    del fraction, what

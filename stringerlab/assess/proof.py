@@ -64,7 +64,9 @@ def published() -> tuple[Published, ...]:
             try:
                 values.append(_value(document, row))
             except (KeyError, ValueError) as error:
-                wrong.append(Problem(f"This value lacks or misstates {error}.", f"{Path(path).name}, value {number}"))
+                wrong.append(
+                    Problem(f"This value lacks or misstates {error}.", f"{Path(path).name}, value {number}")
+                )
     if wrong:
         raise StringerlabError(wrong)
     return tuple(values)

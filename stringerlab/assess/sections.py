@@ -24,7 +24,7 @@ def section_facts(shape: SectionShape) -> Facts:
 
 
 def reference_plating(resolved: Resolved, section: Section) -> Plating | None:
-    """Return the plating a section is shown with when it is looked at alone; None without a sound reference."""
+    """Return the plating a section is shown with when looked at alone; None without a sound reference."""
     reference = section.reference
     if reference is None or reference.laminate not in resolved.stacks:
         return None

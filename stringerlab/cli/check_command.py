@@ -130,7 +130,11 @@ def _number(value: float | None, kind: Kind, system: System) -> str:
 def _summary(findings: Sequence[Finding]) -> str:
     counts = {verdict: sum(f.verdict is verdict for f in findings) for verdict in Verdict}
     said = ", ".join(f"{count} {verdict.value}" for verdict, count in counts.items() if count)
-    return f"{len(findings)} findings: {said}." if findings else "Nothing to judge: no panel and no span is declared."
+    return (
+        f"{len(findings)} findings: {said}."
+        if findings
+        else "Nothing to judge: no panel and no span is declared."
+    )
 
 
 def _allowed(text: str) -> tuple[Aspect, ...]:

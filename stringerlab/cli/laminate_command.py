@@ -7,7 +7,7 @@ from math import degrees
 from typing import Any
 
 from stringerlab.cli.named import one_named
-from stringerlab.cli.table import Column, paragraph, pairs, table
+from stringerlab.cli.table import Column, pairs, paragraph, table
 from stringerlab.files import load
 from stringerlab.laminate import (
     Constants,
@@ -29,7 +29,7 @@ from stringerlab.units import Kind, System, format, rounded
 
 _COLUMNS = (
     Column("ply", 3, right=True),
-    Column("material", 34),
+    Column("material", 29),
     Column("angle", 7, right=True),
     Column("glass", 5, right=True),
     Column("thickness", 10, right=True),
@@ -118,9 +118,9 @@ def _page(id: str, stack: Stack, system: System) -> list[str]:  # noqa: A002
         "",
         *pairs(totals),
         "",
-        "In plane" + (", core included" if is_sandwich(stack) else ""),
+        "In plane, held flat" + (", core included" if is_sandwich(stack) else ""),
         *pairs(_constants(engineering_constants(stack), system)),
-        "In bending",
+        "In bending, free to bend under moments alone",
         *pairs(_constants(flexural_constants(stack), system)),
     ]
 

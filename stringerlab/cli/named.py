@@ -34,9 +34,15 @@ def one_named(records: Sequence[Record], wanted: str, kind: str) -> Record:
         return found[0]
     if found:
         ids = ", ".join(record.id for record in found)
-        raise StringerlabError(Problem(f"{len(found)} {kind}s are called '{wanted}'.", remedy=f"Use an id: {ids}."))
+        raise StringerlabError(
+            Problem(f"{len(found)} {kind}s are called '{wanted}'.", remedy=f"Use an id: {ids}.")
+        )
     if not records:
         raise StringerlabError(Problem(f"The project has no {kind}."))
     names = [name for record in records for name in (record.id, record.name)]
-    near = difflib.get_close_matches(wanted, names, n=3) or [f"{record.id} ({record.name})" for record in records[:8]]
-    raise StringerlabError(Problem(f"No {kind} is called '{wanted}'.", remedy=f"There is: {', '.join(near)}."))
+    near = difflib.get_close_matches(wanted, names, n=3) or [
+        f"{record.id} ({record.name})" for record in records[:8]
+    ]
+    raise StringerlabError(
+        Problem(f"No {kind} is called '{wanted}'.", remedy=f"There is: {', '.join(near)}.")
+    )

@@ -11,6 +11,7 @@ from stringerlab import __version__
 from stringerlab.errors import StringerlabError, shown
 
 BAD_INPUT = 2
+COMMANDS = ("check", "section", "laminate", "new", "proof", "schema")
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -99,4 +100,6 @@ def _command(
 
 
 def _units(command: argparse.ArgumentParser) -> None:
-    command.add_argument("--units", choices=["metric", "us"], help="units shown, instead of the project's own")
+    command.add_argument(
+        "--units", choices=["metric", "us"], help="units shown, instead of the project's own"
+    )

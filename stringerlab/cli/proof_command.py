@@ -54,7 +54,13 @@ def _page(found: tuple[Proof, ...]) -> list[str]:
             text += ["", *paragraph(source)]
             text += table(columns, [])[: 2 if len(text) < 4 else 0]
         numbers = [rounded(number, 6) for number in (proof.published, proof.computed)]
-        row = (proof.quantity, *numbers, rounded(proof.tolerance, 2), proof.unit, "ok" if proof.ok else "MISS")
+        row = (
+            proof.quantity,
+            *numbers,
+            rounded(proof.tolerance, 2),
+            proof.unit,
+            "ok" if proof.ok else "MISS",
+        )
         text += table(columns, [(*row, proof.known.value)])[2:]
     met = sum(proof.ok for proof in found)
     return [*text, "", f"{met} of {len(found)} published values met."]

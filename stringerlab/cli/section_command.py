@@ -8,7 +8,7 @@ from typing import Any
 
 from stringerlab.assess import reference_plating, section_facts, section_properties, sound_shape
 from stringerlab.cli.named import one_named
-from stringerlab.cli.table import Column, paragraph, pairs, table
+from stringerlab.cli.table import Column, pairs, paragraph, table
 from stringerlab.errors import shown
 from stringerlab.files import load
 from stringerlab.laminate import Moduli
@@ -89,24 +89,37 @@ def _facts(facts: Facts) -> list[tuple[str, float, Kind, str]]:
     ]
 
 
+def _beside(value: float, size: float) -> float:
+    """Return the value, or 0 where it is rounding beside what it stands with."""
+    return value if abs(value) > 1e-12 * size else 0.0
+
+
 def _page(section: Section, facts: Facts, properties: Properties, system: System) -> list[str]:
     def said(value: float, kind: Kind) -> str:
         return "none" if isnan(value) else format(value, kind, system)
 
+    size, stiff = facts.girth, properties.EI_1
     stiffness = [
         ("axial stiffness EA", said(properties.EA, Kind.FORCE)),
-        ("neutral point y", said(properties.y_na, Kind.LENGTH)),
+        ("neutral point y", said(_beside(properties.y_na, size), Kind.LENGTH)),
         ("neutral point z, from the shell", said(properties.z_na, Kind.LENGTH)),
         ("EI about the horizontal axis", said(properties.EI_y, Kind.BENDING_STIFFNESS)),
         ("EI about the vertical axis", said(properties.EI_z, Kind.BENDING_STIFFNESS)),
-        ("product EI_yz", said(properties.EI_yz, Kind.BENDING_STIFFNESS)),
+        ("product EI_yz", said(_beside(properties.EI_yz, stiff), Kind.BENDING_STIFFNESS)),
         ("greatest principal EI", said(properties.EI_1, Kind.BENDING_STIFFNESS)),
         ("least principal EI", said(properties.EI_2, Kind.BENDING_STIFFNESS)),
         ("its axis, from horizontal", said(properties.principal_angle, Kind.ANGLE)),
         ("first moment ES at the neutral axis", said(properties.ES, Kind.MOMENT)),
     ]
     drawn = [
-        (words, said(value * (1e-3 if kind is Kind.MASS_PER_LENGTH else 1e3 if kind is Kind.AREA_PER_LENGTH else 1), kind))
+        (
+            words,
+            said(
+                value
+                * (1e-3 if kind is Kind.MASS_PER_LENGTH else 1e3 if kind is Kind.AREA_PER_LENGTH else 1),
+                kind,
+            ),
+        )
         for _, value, kind, words in _facts(facts)
     ]
     reference = section.reference

@@ -24,7 +24,9 @@ def table(columns: Sequence[Column], rows: Sequence[Sequence[str]]) -> list[str]
     lines = [_line(columns, [column.heading for column in columns])]
     lines.append("  ".join("─" * column.width for column in columns))
     for row in rows:
-        wrapped = [textwrap.wrap(entry, column.width) or [""] for column, entry in zip(columns, row, strict=True)]
+        wrapped = [
+            textwrap.wrap(entry, column.width) or [""] for column, entry in zip(columns, row, strict=True)
+        ]
         lines += [
             _line(columns, [parts[index] if index < len(parts) else "" for parts in wrapped])
             for index in range(max(map(len, wrapped)))

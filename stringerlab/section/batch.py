@@ -17,7 +17,7 @@ from stringerlab.section.hat_strip import Mask, Strip, strip
 from stringerlab.section.shapes import MAX_DRAFT
 from stringerlab.workings import Array
 
-CHUNK = 8192
+CHUNK = 16_384
 """Hats worked on at a time: their arrays stay in a core's cache."""
 
 
@@ -43,6 +43,7 @@ class Hats:
     E: Array
     """Axial modulus of each ply; 0 is a core's, which is in the way and in the mass but carries nothing."""
     plating_width: Array
+    """Without meaning where there are no plating plies (p = 0): the hat alone."""
     plating_t: Array
     plating_E: Array
 
@@ -196,7 +197,12 @@ def _fill(part: slice, sizes: dict[str, Array], plies: dict[str, Array], result:
         out["web_thickness"][:] = laminate
         out["crown_width"][:] = hat.clear_crown
         out["crown_thickness"][:] = laminate
-        sound[:] = hat.sound & _in_range(size, laminate) & (out["EI_y"] > 0) & np.isfinite(out["EI_y"])
+        sound[:] = (
+            hat.sound
+            & _in_range(size, laminate, plated=len(ply["plating_t"]) > 0)
+            & (out["EI_y"] > 0)
+            & np.isfinite(out["EI_y"])
+        )
     for plies_t, plies_E in ((ply["t"], ply["E"]), (ply["plating_t"], ply["plating_E"])):
         absent = np.isnan(plies_t)
         sound &= (absent | ((plies_t > 0) & (plies_E >= 0) & np.isfinite(plies_E))).all(axis=0)
@@ -256,11 +262,11 @@ def _padded(t: Array, E: Array) -> tuple[Array, Array]:
     return np.where(absent, 0.0, t), np.where(absent, 0.0, E)
 
 
-def _in_range(size: dict[str, Array], laminate: Array) -> Mask:
+def _in_range(size: dict[str, Array], laminate: Array, *, plated: bool) -> Mask:
     """Whether every size is a number in the range that `stringerlab.section.shapes.hat` accepts."""
     sound = (laminate > 0) & np.isfinite(laminate)
     sound &= (size["draft"] >= 0) & (size["draft"] <= np.radians(MAX_DRAFT))
-    for name in ("height", "crown_width", "flange_width", "plating_width"):
+    for name in ("height", "crown_width", "flange_width", *(("plating_width",) if plated else ())):
         sound &= (size[name] > 0) & np.isfinite(size[name])
     for name in ("crown_radius", "root_radius", "bead", "gel"):
         sound &= (size[name] >= 0) & np.isfinite(size[name])

@@ -13,7 +13,7 @@ from math import nan
 import numpy as np
 from numpy.typing import NDArray
 
-from stringerlab.geometry.chords import Points
+from stringerlab.geometry.chords import Points, as_pairs
 from stringerlab.section.bodies import Bodies, faces, in_shell_axes
 from stringerlab.section.plies import stack_sizes
 from stringerlab.section.records import SectionShape
@@ -22,6 +22,8 @@ Array = NDArray[np.float64]
 
 CONTACT = 0.5
 """Faces nearer than this lie against each other [mm]: what a laminate on a laminate is drawn with."""
+TIE = 1e-9
+"""A chord within this part of 45° to the shell counts as flat, so that rounding never decides."""
 LEAST_WEB = 0.25
 """Steep runs that rise less than this part of the highest one are lips and steps, not webs."""
 FULL_WEB = 0.9
@@ -157,7 +159,8 @@ def _runs_of_wall(
 def _kinds(near: Points) -> NDArray[np.int64]:
     """Of each segment: 0 flat, +1 steep going up, −1 steep going down."""
     step = np.diff(near)
-    return np.where(np.abs(step.imag) > np.abs(step.real), np.sign(step.imag), 0).astype(np.int64)
+    steep = np.abs(step.imag) > np.abs(step.real) * (1 + TIE)
+    return np.where(steep, np.sign(step.imag), 0).astype(np.int64)
 
 
 def webs(found: Sequence[Run]) -> list[Web]:
@@ -216,8 +219,7 @@ def crown(found: Sequence[Run], standing: Sequence[Web], shape: SectionShape) ->
     if not flats:
         return None
     uppermost = max(flats, key=lambda run: float(max(run.near.imag.max(), run.far.imag.max())))
-    both = np.concatenate([uppermost.near.real, uppermost.far.real])
-    low, high = float(both.min()), float(both.max())
+    low, high = _reach(uppermost, flats)
     slack = 1.0 + sum(stack_sizes(wall.stack).levels[-1] for wall in shape.walls)
     under = [
         web
@@ -235,6 +237,33 @@ def crown(found: Sequence[Run], standing: Sequence[Web], shape: SectionShape) ->
         free = True
     width, start = max(gaps)
     return Crown(width, _thickness(flats, start + width / 2, uppermost, shape), free)
+
+
+def _reach(first: Run, flats: Sequence[Run]) -> tuple[float, float]:
+    """Return the least and greatest place along the shell of a run and all that it is joined to."""
+    boxes = [_box(run) for run in flats]
+    reached = {index for index, run in enumerate(flats) if run is first}
+    while True:
+        joined = {
+            index
+            for index, (low, high) in enumerate(boxes)
+            if any(
+                (low <= boxes[other][1] + CONTACT).all() and (boxes[other][0] <= high + CONTACT).all()
+                for other in reached
+            )
+        }
+        if joined == reached:
+            return (
+                min(float(boxes[index][0][0]) for index in reached),
+                max(float(boxes[index][1][0]) for index in reached),
+            )
+        reached = joined
+
+
+def _box(run: Run) -> tuple[Array, Array]:
+    """Return the least and greatest place and height of a run's two faces."""
+    pairs = as_pairs(np.concatenate([run.near, run.far]))
+    return pairs.min(axis=0), pairs.max(axis=0)
 
 
 def _thickness(flats: Sequence[Run], place: float, uppermost: Run, shape: SectionShape) -> float:

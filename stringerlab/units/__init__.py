@@ -46,7 +46,7 @@ from stringerlab.units.kinds import (
     unit_of,
 )
 from stringerlab.units.reading import parse
-from stringerlab.units.writing import System, display_unit, format, in_unit, rounded, trimmed  # noqa: A004
+from stringerlab.units.writing import System, display_unit, format, in_unit, rounded, trimmed
 
 __all__ = [
     "M2",

@@ -3,6 +3,7 @@
 import importlib
 
 import pytest
+
 from stringerlab.assess.constants import Constant, constants, uncovered
 from stringerlab.assess.proof import proofs
 

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+
 from stringerlab.cli import run
 from stringerlab.data import folder
 from stringerlab.files import load, save
@@ -16,8 +17,9 @@ from stringerlab.layout import End
 WORKBOAT = folder("sample_projects") / "eelgrass_workboat.json"
 LESSON = folder("sample_projects") / "first_hat_lesson.json"
 KEYS = [
-    "subject", "aspect", "demand", "capacity", "unit", "utilisation", "verdict", "method", "source", "known", "notes",
-]  # fmt: skip
+    *("subject", "aspect", "demand", "capacity", "unit", "utilisation"),
+    *("verdict", "method", "source", "known", "notes"),
+]
 
 
 def _json(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, Any]:
@@ -48,7 +50,9 @@ def test_bond_left_not_judged_exits_3_unless_waved_through(capsys: pytest.Captur
     assert "not judged" in capsys.readouterr().out
 
 
-def test_a_panel_far_too_wide_is_short_and_exits_1(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_panel_far_too_wide_is_short_and_exits_1(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     project = load(WORKBOAT)
     wide = replace(project.panels[0], b=800.0, l=1600.0)
     save(replace(project, panels=(wide, *project.panels[1:])), tmp_path / "wide.json")
@@ -75,7 +79,9 @@ def test_an_unknown_laminate_exits_2_and_the_rest_is_still_judged(
     assert any(f["verdict"] == "holds" for f in findings)
 
 
-def test_a_member_dying_on_bare_skin_is_a_hard_spot(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+def test_a_member_dying_on_bare_skin_is_a_hard_spot(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
     project = load(WORKBOAT)
     dying = replace(project.spans[0], ends=(End.HELD, End.SIMPLE))
     save(replace(project, spans=(dying, *project.spans[1:])), tmp_path / "dying.json")

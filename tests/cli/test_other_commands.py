@@ -4,6 +4,7 @@ import json
 from pathlib import Path
 
 import pytest
+
 from stringerlab import __version__
 from stringerlab.assess.proof import published
 from stringerlab.cli import run
@@ -37,7 +38,9 @@ def test_an_unknown_id_names_what_there_is(command: str, capsys: pytest.CaptureF
     assert "Main stringer" in capsys.readouterr().err
 
 
-def test_section_json_modulus_is_stiffness_over_modulus_and_distance(capsys: pytest.CaptureFixture[str]) -> None:
+def test_section_json_modulus_is_stiffness_over_modulus_and_distance(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
     assert run(["section", LESSON, "s3", "--json"]) == 0
     page = json.loads(capsys.readouterr().out)
     for fibre in page["fibres"]:

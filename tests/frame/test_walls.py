@@ -10,7 +10,9 @@ from importlinter import cli
 ROOT = Path(__file__).parents[2]
 
 
-def test_rooms_use_only_rooms_below_and_libraries_only_by_their_doors(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_rooms_use_only_rooms_below_and_libraries_only_by_their_doors(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
     monkeypatch.chdir(ROOT)
     assert cli.lint_imports(config_filename="pyproject.toml", no_cache=True) == cli.EXIT_STATUS_SUCCESS
 
@@ -18,10 +20,16 @@ def test_rooms_use_only_rooms_below_and_libraries_only_by_their_doors(monkeypatc
 @pytest.mark.parametrize(
     ("statement", "absent"),
     [
-        ("import stringerlab", ["numpy", "shapely", "pydantic", "matplotlib", "PySide6", "sectionproperties"]),
+        (
+            "import stringerlab",
+            ["numpy", "shapely", "pydantic", "matplotlib", "PySide6", "sectionproperties"],
+        ),
         ("import stringerlab.assess", ["matplotlib", "PySide6", "sectionproperties", "pydantic"]),
         ("import stringerlab.files", ["matplotlib", "PySide6", "sectionproperties"]),
-        ("import stringerlab.cli", ["numpy", "shapely", "pydantic", "matplotlib", "PySide6", "sectionproperties"]),
+        (
+            "import stringerlab.cli",
+            ["numpy", "shapely", "pydantic", "matplotlib", "PySide6", "sectionproperties"],
+        ),
     ],
 )
 def test_importing_loads_no_more_than_it_needs(statement: str, absent: list[str]) -> None:

@@ -43,7 +43,9 @@ def _ply(thickness: float, E: float, role: Role = Role.REINFORCED) -> PlyNumbers
 def lay() -> Lay:
     """Lay up plies given as (thickness, modulus): ``lay((1.0, 7000.0), …, gel=0.5, core=…)``; 1500 kg/m³."""
 
-    def laid(*plies: tuple[float, float], gel: float = 0.0, core: float = 0.0, name: str = "laminate") -> Stack:
+    def laid(
+        *plies: tuple[float, float], gel: float = 0.0, core: float = 0.0, name: str = "laminate"
+    ) -> Stack:
         made = [_ply(gel, 0.0, Role.GEL_COAT)] if gel else []
         made += [_ply(thickness, E) for thickness, E in plies]
         if core:

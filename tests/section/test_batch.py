@@ -166,13 +166,35 @@ def test_random_hats_equal_the_polygon_engine() -> None:
         assert_equals_engine(rows, batch, i)
 
 
-@pytest.mark.parametrize("draft", [0.0, 10.0, 20.0, 45 * 6 / 11])
-def test_drafts_that_put_a_chord_at_45_degrees_equal_the_polygon_engine(draft: float) -> None:
+@pytest.mark.parametrize("draft", [10.0, 45 * 6 / 11])
+def test_drafts_that_lay_a_chord_at_just_45_degrees_equal_the_polygon_engine(draft: float) -> None:
     rows = replace(random_hats(20, seed=21), draft=np.full(20, np.radians(draft)))
     batch = hats(rows)
     assert batch.sound.all()
     for i in range(20):
         assert_equals_engine(rows, batch, i)
+
+
+@pytest.mark.parametrize("draft", [0.0, 5.0, 15.0, 20.0, 40.0])
+def test_round_drafts_equal_the_polygon_engine(draft: float) -> None:
+    rows = replace(random_hats(20, seed=29), draft=np.full(20, np.radians(draft)))
+    batch = hats(rows)
+    assert batch.sound.all()
+    for i in range(20):
+        assert_equals_engine(rows, batch, i)
+
+
+def test_hats_without_plating_equal_the_polygon_engine() -> None:
+    rows = random_hats(20, seed=30, plating_plies=1)
+    none = np.zeros((20, 0))
+    batch = hats(replace(rows, plating_t=none, plating_E=none, plating_width=np.full(20, np.nan)))
+    assert batch.sound.all()
+    assert batch.fibre_z.shape == (20, 5)
+    for i in range(20):
+        engine = properties(drawn(rows, i)[0], None, Moduli.PLAIN)
+        assert batch.EA[i] == near(engine.EA)
+        assert batch.EI_y[i] == near(engine.EI_y)
+        assert batch.z_na[i] == near(engine.z_na)
 
 
 @settings(max_examples=150, deadline=None)

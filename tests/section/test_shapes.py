@@ -6,7 +6,9 @@ from typing import Any
 import pytest
 
 from stringerlab.errors import StringerlabError
-from stringerlab.section.records import Side
+from stringerlab.laminate.records import PlyNumbers, Role, Stack
+from stringerlab.section import facts, problems
+from stringerlab.section.records import FillShape, SectionShape, Side, Wall, WallShape
 from stringerlab.section.shapes import hat, plate_floor
 
 HAT: dict[str, Any] = {
@@ -31,6 +33,39 @@ FLOOR: dict[str, Any] = {
     "putty": "filler",
     "root_radius": 12.0,
 }
+
+
+def resolved(wall: Wall, thickness: float) -> WallShape:
+    mat = PlyNumbers(
+        name="mat",
+        role=Role.REINFORCED,
+        kind=None,
+        angle=0.0,
+        thickness=thickness,
+        mass=1400.0 * thickness,
+        dry_weight=430.0 * thickness,
+        glass=0.3,
+        E1=6400.0,
+        E2=6400.0,
+        G12=2750.0,
+        nu12=0.33,
+        tension_1=85.0,
+        compression_1=117.0,
+        tension_2=85.0,
+        compression_2=117.0,
+        shear=62.0,
+        flexural=152.0,
+        interlaminar=17.25,
+        marks=(),
+    )
+    return WallShape(
+        id=wall.id,
+        points=wall.points,
+        fillets=wall.fillets,
+        side=wall.side,
+        closed=wall.closed,
+        stack=Stack(name=wall.laminate, plies=(mat,)),
+    )
 
 
 def but(sizes: dict[str, Any], **changed: Any) -> dict[str, Any]:
@@ -127,6 +162,38 @@ def test_radius_just_above_the_laminate_fits_and_just_below_folds() -> None:
 def test_round_crown_without_a_flat_is_a_hat() -> None:
     (wall,) = hat(**but(HAT, draft=0.0, crown_width=50.0, crown_radius=25.0))
     assert wall.fillets[2:4] == (25, 25)
+
+
+@pytest.mark.parametrize("deadrise", [0.0, 15.0])
+def test_hat_stands_on_its_bead_and_nothing_is_wrong_with_it(deadrise: float) -> None:
+    (wall,) = hat(**but(HAT, deadrise=deadrise))
+    shape = SectionShape(name="hat", walls=(resolved(wall, 6.0),), bead=5.0)
+    assert problems(shape, radians(deadrise)) == ()
+    bonded = facts(shape, radians(deadrise)).bonded
+    assert len(bonded) == 2
+    for start, end in bonded:
+        assert 60 - 10 * tan(radians(82) / 2) < end - start < 60  # the flat of the flange, less its fillet
+    bare = facts(SectionShape(name="hat", walls=shape.walls, bead=0.0), radians(deadrise))
+    assert bare.bonded == ()
+
+
+def test_plate_floor_stands_on_the_shell_and_nothing_is_wrong_with_it() -> None:
+    for bed in (0.0, 3.0):
+        walls, fills = plate_floor(**but(FLOOR, bed=bed))
+        shape = SectionShape(
+            name="floor",
+            walls=tuple(resolved(wall, {"l1": 10.0, "l2": 4.0}[wall.laminate]) for wall in walls),
+            fills=tuple(
+                FillShape(
+                    id=fill.id, points=fill.points, name="putty", density=1100, modulus=0, strength=None
+                )
+                for fill in fills
+            ),
+        )
+        assert problems(shape, 0.0) == ()
+        found = facts(shape)
+        assert found.web_area == pytest.approx(10 * (150 - bed), rel=1e-12)
+        assert found.base_width == 0
 
 
 def test_plate_floor_is_a_plate_and_two_tabs_over_putty() -> None:

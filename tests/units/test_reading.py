@@ -5,7 +5,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from stringerlab.errors import StringerlabError
-from stringerlab.units import Kind, System, display_unit, format, parse  # noqa: A004
+from stringerlab.units import Kind, System, display_unit, format, parse
 from stringerlab.units.kinds import UNITS
 
 

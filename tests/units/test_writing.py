@@ -5,7 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from stringerlab.units import Kind, System, display_unit, format, in_unit, rounded, trimmed, unit_named  # noqa: A004
+from stringerlab.units import Kind, System, display_unit, format, in_unit, rounded, trimmed, unit_named
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,1 @@
+"""The window. PySide6 is known here only; the core runs without it."""

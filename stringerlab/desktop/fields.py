@@ -1,0 +1,76 @@
+"""Typed quantities: a line edit that reads "3/8 in", "3,5 mm" or a bare number, and says what does not read."""
+
+from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QFocusEvent, QKeyEvent
+from PySide6.QtWidgets import QLineEdit, QWidget
+
+from stringerlab.errors import StringerlabError
+from stringerlab.units import Kind, System, display_unit, in_unit, parse
+
+
+class QuantityField(QLineEdit):
+    """A quantity in the program's unit of its kind, shown and read in the units of a system.
+
+    Enter or leaving the field commits; Escape takes the typing back. What does not read stays, marked,
+    with the reason as its tip, and is never committed.
+    """
+
+    committed = Signal(float)
+    """The value a person has put in, in the program's unit of the kind; not emitted when it is unchanged."""
+    refused = Signal(str)
+    """Why what was typed does not read."""
+
+    def __init__(self, kind: Kind, name: str, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.kind = kind
+        self._system = System.METRIC
+        self._value: float | None = None
+        self.setAccessibleName(name)
+        self.setObjectName(name)
+        self.editingFinished.connect(self.commit)
+
+    @property
+    def value(self) -> float | None:
+        """The value shown, None for an empty field."""
+        return self._value
+
+    def show_value(self, value: float | None, system: System) -> None:
+        """Show a value; what is being typed is given up."""
+        self._value, self._system = value, system
+        self.setText("" if value is None else in_unit(value, display_unit(self.kind, system)))
+        self._mark("")
+
+    def commit(self) -> None:
+        """Read what is typed, and tell of a new value."""
+        if not self.isModified():
+            return
+        try:
+            value = parse(self.text(), self.kind, self._system)
+        except StringerlabError as error:
+            self._mark(str(error))
+            self.refused.emit(str(error))
+            return
+        self.setModified(False)
+        changed = value != self._value
+        self.show_value(value, self._system)
+        if changed:
+            self.committed.emit(value)
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        """Take the typing back on Escape."""
+        if event.key() == Qt.Key.Key_Escape and self.isModified():
+            self.show_value(self._value, self._system)
+            self.selectAll()
+            return
+        super().keyPressEvent(event)
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """Select all, so that typing replaces."""
+        super().focusInEvent(event)
+        self.selectAll()
+
+    def _mark(self, reason: str) -> None:
+        self.setToolTip(reason)
+        self.setProperty("wrong", bool(reason))
+        self.style().unpolish(self)
+        self.style().polish(self)

@@ -1,0 +1,102 @@
+"""What every test of the window stands on: no screen, no settings of a real person, nothing left behind."""
+
+from __future__ import annotations
+
+import gc
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import pytest
+
+from stringerlab.data import folder
+from stringerlab.files import load
+
+if TYPE_CHECKING:
+    from stringerlab.desktop.session import Session
+
+pytest.importorskip("PySide6.QtWidgets", reason="the window needs PySide6")
+
+from PySide6.QtCore import QCoreApplication, QEvent, QThread, QTimer, QtMsgType, qInstallMessageHandler
+from PySide6.QtWidgets import QApplication, QToolTip
+from shiboken6 import isValid
+
+_OF_QT_ITSELF = ("QTipLabel", "QDesktopScreenWidget")
+_BARE = "propagateSizeHints"  # the offscreen platform says this of itself; no window can help it
+
+
+@pytest.fixture(autouse=True)
+def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Keep settings and recovery files in a folder of the test's own."""
+    state = tmp_path_factory.mktemp("state")
+    monkeypatch.setenv("STRINGERLAB_STATE", str(state))
+    return state
+
+
+@pytest.fixture(autouse=True)
+def quiet_and_clean(qapp: QApplication) -> Iterator[None]:
+    """Fail a test that makes Qt complain, or that leaves a window, a timer or a thread behind."""
+    messages: list[str] = []
+
+    def heard(kind: QtMsgType, _context: object, message: str) -> None:
+        if _BARE not in message:
+            messages.append(f"{kind.name}: {message}")
+
+    former = qInstallMessageHandler(heard)
+    style, palette, font = qapp.styleSheet(), qapp.palette(), qapp.font()
+    try:
+        yield
+        left = _left_behind(qapp)
+    finally:
+        qInstallMessageHandler(former)
+        qapp.setStyleSheet(style)
+        qapp.setPalette(palette)
+        qapp.setFont(font)
+    assert not messages, "Qt said: " + "; ".join(messages)
+    assert not left, "left behind: " + ", ".join(left)
+
+
+def _left_behind(app: QApplication) -> list[str]:
+    QToolTip.hideText()
+    _settle(app)
+    if app.topLevelWidgets():
+        gc.collect()
+        _settle(app)
+    left = [
+        f"widget {widget!r}"
+        for widget in app.topLevelWidgets()
+        if (widget.isVisible() or widget.parent() is None)
+        and widget.metaObject().className() not in _OF_QT_ITSELF
+    ]
+    for thing in gc.get_objects():
+        if type(thing) is QTimer and isValid(thing) and thing.isActive():
+            left.append(f"timer {thing!r}")
+        elif isinstance(thing, QThread) and thing is not QThread.currentThread():
+            left += [f"thread {thing!r}"] if isValid(thing) and thing.isRunning() else []
+    return left
+
+
+def _settle(app: QApplication) -> None:
+    QCoreApplication.sendPostedEvents(None, QEvent.Type.DeferredDelete)
+    app.processEvents()
+
+
+@pytest.fixture
+def session(qapp: QApplication) -> Iterator[Session]:
+    """The sample workboat, open and unsaved, in metric units."""
+    yield from _session("eelgrass_workboat")
+
+
+@pytest.fixture
+def lesson_session(qapp: QApplication) -> Iterator[Session]:
+    """The sample lesson, in US units."""
+    yield from _session("first_hat_lesson")
+
+
+def _session(sample: str) -> Iterator[Session]:
+    from stringerlab.desktop.session import Session
+
+    session = Session(load(folder("sample_projects") / f"{sample}.json"))
+    yield session
+    session.close()
+    session.deleteLater()
