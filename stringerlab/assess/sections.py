@@ -18,9 +18,9 @@ def section_properties(shape: SectionShape, plating: Plating | None, moduli: Mod
 
 
 @lru_cache(maxsize=_KEPT)
-def section_facts(shape: SectionShape) -> Facts:
-    """Return a section's facts, cached by value."""
-    return facts(shape)
+def section_facts(shape: SectionShape, deadrise: float = 0.0) -> Facts:
+    """Return a section's facts on a shell of a slope [rad], cached by value."""
+    return facts(shape, deadrise)
 
 
 def reference_plating(resolved: Resolved, section: Section) -> Plating | None:

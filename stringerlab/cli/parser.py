@@ -49,7 +49,7 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="stringerlab",
         description="Sections, panels and spans of moulded fibreglass boats, checked clause by clause.",
-        epilog="Exit status: 2 bad input, 1 something short, 3 something not judged and not allowed, 0 otherwise.",
+        epilog="Exit status: 2 bad input, 1 something short, 3 not judged and not allowed, 0 otherwise.",
     )
     parser.add_argument("--version", action="version", version=f"stringerlab {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")

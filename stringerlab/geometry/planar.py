@@ -11,11 +11,14 @@ import shapely
 
 from stringerlab.geometry.areas import Area, Array, Polygon
 
+NOTHING = 1e-6
+"""An area no larger is none [mm²]."""
+
 
 def ring_is_sound(ring: Array) -> bool:
     """Return whether a closed line neither crosses nor touches itself and encloses an area."""
     polygon = shapely.Polygon(ring)
-    return bool(polygon.is_valid and polygon.area > 0 and polygon.exterior.is_simple)
+    return bool(polygon.is_valid and polygon.area > NOTHING and polygon.exterior.is_simple)
 
 
 def line_is_simple(points: Array) -> bool:
@@ -24,8 +27,8 @@ def line_is_simple(points: Array) -> bool:
 
 
 def covered_area(quads: Array) -> float:
-    """Return the area covered by quadrilaterals (n, 4, 2), what several cover counted once [mm²]."""
-    return float(shapely.union_all(shapely.polygons(quads)).area)
+    """Return the area covered by convex quadrilaterals (n, 4, 2), what several cover counted once [mm²]."""
+    return float(shapely.union_all(shapely.convex_hull(shapely.polygons(quads))).area)
 
 
 def overlap(one: Area, other: Area) -> tuple[float, float]:

@@ -58,6 +58,16 @@ class Regions:
         return float(per_path @ _first_moments_above(self.points, self.starts, z))
 
 
+NO_REGIONS = Regions(
+    points=np.zeros((2, 0)),
+    starts=np.zeros(0, np.intp),
+    region=np.zeros(0, np.intp),
+    path=np.zeros(0, np.intp),
+    sign=np.zeros(0),
+    count=0,
+)
+
+
 def bands(lines: Lines, levels: list[Array], sides: Array) -> Regions:
     """Return one region between every two successive levels of every line, line by line.
 
@@ -99,10 +109,9 @@ def bands(lines: Lines, levels: list[Array], sides: Array) -> Regions:
     )
 
 
-def numbered(levels: list[Array]) -> tuple[Index, Index]:
-    """Return the line of every region of ``bands``, and its number from 0 within that line."""
-    use = _uses(tuple(len(each) - 1 for each in levels))
-    return use.owner, use.number
+def line_of_band(levels: list[Array]) -> Index:
+    """Return the line of every region of ``bands``."""
+    return _uses(tuple(len(each) - 1 for each in levels)).owner
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -117,8 +126,6 @@ class _Uses:
     line: Index
     owner: Index
     """(plies,) line of each ply."""
-    number: Index
-    """(plies,) number of each ply from 0 within its line."""
 
 
 @lru_cache(256)
@@ -136,7 +143,6 @@ def _uses(plies: tuple[int, ...]) -> _Uses:
         sign=np.repeat([1.0, -1.0, 1.0, 1.0], total),
         line=np.tile(line, 4),
         owner=line,
-        number=np.concatenate([np.arange(count) for count in plies]),
     )
 
 

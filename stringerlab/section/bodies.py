@@ -4,8 +4,6 @@ Walls keep their place before fills, the earlier wall before the later, fills by
 A declared lap keeps its real plies. Every cut is reported, unless it is thinner than a drawing is drawn. mm.
 """
 
-from cmath import exp
-from collections.abc import Sequence
 from dataclasses import dataclass
 from math import isfinite
 
@@ -13,9 +11,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.errors import Problem
-from stringerlab.geometry.chords import Points, as_pairs
+from stringerlab.geometry.chords import as_pairs
 from stringerlab.geometry.lines import Lines
-from stringerlab.geometry.regions import Regions, bands, numbered, with_rings
+from stringerlab.geometry.regions import NO_REGIONS, Regions, bands, line_of_band, with_rings
+from stringerlab.section.contact import CONTACT, faces, in_shell_axes, touching
 from stringerlab.section.drawing import (
     Drawing,
     draw,
@@ -28,23 +27,15 @@ from stringerlab.section.records import Fill, FillShape, Plating, Section, Secti
 Array = NDArray[np.float64]
 Index = NDArray[np.intp]
 
-CONTACT = 1e-6
-"""Bodies that overlap by less than this touch [mm], and areas smaller than its number are none [mm²]."""
-DRAWN = 0.01
-"""An overlap thinner than this is a drawing's own tolerance: cut away, but not reported [mm]."""
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bodies:
     """The regions of a section: the plies of its strokes in order, then its fills."""
 
     drawing: Drawing
-    regions: Regions | None
-    """None when nothing can be drawn."""
+    regions: Regions
     stroke: Index
     """(r,) index of the region's stroke, −1 for fills."""
-    ply: Index
-    """(r,) number of the ply from 0; of a fill, its place in ``fills``."""
     fills: tuple[FillShape, ...]
     faults: tuple[Problem, ...]
     """What forbids a number."""
@@ -75,30 +66,24 @@ def bodies(shape: SectionShape, plating: Plating | None = None, *, deadrise: flo
     faults += drawing.faults
     fills, fill_problems = sound_fills(shape)
     faults += fill_problems
-    lines = drawing.lines
-    if lines is None:
-        none = np.zeros(0, np.intp)
-        return Bodies(drawing, None, none, none, (), tuple(faults), drawing.repairs)
-
-    levels = [stroke.levels for stroke in drawing.strokes]
-    regions = bands(lines, levels, np.array([stroke.side for stroke in drawing.strokes]))
-    stroke_of, ply_of = numbered(levels)
     repairs = list(drawing.repairs)
-    if fills or _may_overlap(drawing, lines, deadrise):
+    regions, stroke_of = NO_REGIONS, np.zeros(0, np.intp)
+    lines = drawing.lines
+    if lines is not None:
+        levels = [stroke.levels for stroke in drawing.strokes]
+        regions = bands(lines, levels, np.array([stroke.side for stroke in drawing.strokes]))
+        stroke_of = line_of_band(levels)
+    if fills or (lines is not None and _may_overlap(drawing, lines, deadrise)):
         from stringerlab.section import cutting
 
         cut = cutting.cut(shape, drawing, lines, fills, deadrise)
         faults += cut.faults
         repairs += cut.repairs
         replaced = np.isin(stroke_of, list(cut.walls))
-        rings = [
-            cutting.ply_rings(cut, drawing, lines, int(stroke), int(ply)) if gone else []
-            for stroke, ply, gone in zip(stroke_of, ply_of, replaced, strict=True)
-        ]
+        rings = cutting.rings_left(cut, drawing, lines)
         regions = with_rings(regions, replaced, rings + cut.fills)
         stroke_of = np.concatenate([stroke_of, np.full(len(fills), -1)])
-        ply_of = np.concatenate([ply_of, np.arange(len(fills))])
-    return Bodies(drawing, regions, stroke_of, ply_of, fills, tuple(faults), tuple(repairs))
+    return Bodies(drawing, regions, stroke_of, fills, tuple(faults), tuple(repairs))
 
 
 def lap_faults(shape: SectionShape | Section) -> list[Problem]:
@@ -146,18 +131,6 @@ def fill_faults(section: str, fill: Fill | FillShape) -> list[Problem]:
     return []
 
 
-def in_shell_axes(points: Points, deadrise: float) -> Points:
-    """Return points turned: the real part runs along the shell, the imaginary one inboard from its face."""
-    return points * exp(-1j * deadrise)
-
-
-def faces(drawing: Drawing, lines: Lines, index: int) -> tuple[Points, Points]:
-    """Return the vertices of a stroke's line and of its laminate's far face."""
-    part = lines.part(index)
-    points = lines.points[part]
-    return points, points + drawing.strokes[index].reach * lines.mitres[part]
-
-
 def _may_overlap(drawing: Drawing, lines: Lines, deadrise: float | None) -> bool:
     """Whether a wall reaches below the shell, or the boxes around two walls overlap."""
     walls = [index for index, stroke in enumerate(drawing.strokes) if stroke.wall >= 0]
@@ -172,10 +145,3 @@ def _may_overlap(drawing: Drawing, lines: Lines, deadrise: float | None) -> bool
     starts = np.cumsum(counts) - counts
     pairs = as_pairs(both)
     return bool(touching(np.minimum.reduceat(pairs, starts), np.maximum.reduceat(pairs, starts)))
-
-
-def touching(low: Array, high: Array) -> Sequence[tuple[int, int]]:
-    """Return the pairs of boxes (n, 2) that overlap by more than a contact, the earlier box first."""
-    shared = (np.minimum(high[:, None], high[None]) - np.maximum(low[:, None], low[None])).min(axis=2)
-    one, other = np.nonzero(np.triu(shared > CONTACT, 1))
-    return list(zip(one.tolist(), other.tolist(), strict=True))

@@ -10,7 +10,7 @@ from stringerlab.geometry import planar
 from stringerlab.geometry.areas import Area, Array, Polygon
 from stringerlab.geometry.chords import as_pairs, as_points
 from stringerlab.geometry.lines import Lines
-from stringerlab.section import bodies
+from stringerlab.section import contact
 from stringerlab.section.drawing import Drawing
 from stringerlab.section.records import FillShape, SectionShape
 from stringerlab.units import Kind
@@ -32,13 +32,13 @@ class Cut:
 def cut(
     shape: SectionShape,
     drawing: Drawing,
-    lines: Lines,
+    lines: Lines | None,
     fills: tuple[FillShape, ...],
     deadrise: float | None,
 ) -> Cut:
     """Return what is left of walls and fills once each place belongs to one body; see `bodies`."""
     walls = [index for index, stroke in enumerate(drawing.strokes) if stroke.wall >= 0]
-    outlines = [_outline(drawing, lines, index) for index in walls]
+    outlines = [_outline(drawing, lines, index) for index in walls] if lines is not None else []
     order = sorted(range(len(fills)), key=lambda index: fills[index].id)
     outlines += [_ring_area(np.array(fills[index].points, float)) for index in order]
     names = [f"wall '{shape.walls[drawing.strokes[index].wall].id}'" for index in walls]
@@ -50,7 +50,7 @@ def cut(
     low = np.array([box.min(axis=0) for box in boxes])
     high = np.array([box.max(axis=0) for box in boxes])
     before: dict[int, list[int]] = {}
-    for one, other in bodies.touching(low, high):
+    for one, other in contact.touching(low, high):
         if other >= len(ids) or frozenset((ids[one], ids[other])) not in laps:
             before.setdefault(other, []).append(one)
 
@@ -63,16 +63,16 @@ def cut(
     for body, name in enumerate(names):
         takes: list[Area] = []
         if shell is not None and deadrise is not None:
-            depth = -float(bodies.in_shell_axes(as_points(boxes[body]), deadrise).imag.min())
-            if depth > bodies.CONTACT:
+            depth = -float(contact.in_shell_axes(as_points(boxes[body]), deadrise).imag.min())
+            if depth > contact.CONTACT:
                 takes.append(shell)
-                if depth > bodies.DRAWN:
+                if depth > contact.DRAWN:
                     repairs.append(_enters(where, name, depth))
         for other in before.get(body, []):
             size, thickness = planar.overlap(kept[other], outlines[body])
-            if size > bodies.CONTACT:
+            if size > contact.CONTACT:
                 takes.append(kept[other])
-                if thickness > bodies.DRAWN:
+                if thickness > contact.DRAWN:
                     repairs.append(_overlaps(where, name, names[other], size, fill=body >= len(ids)))
         if takes:
             taken[body] = takes
@@ -93,10 +93,17 @@ def cut(
     )
 
 
-def ply_rings(cut: Cut, drawing: Drawing, lines: Lines, stroke: int, ply: int) -> Polygon:
-    """Return the rings that bound what is left of one ply."""
-    area = planar.difference(ply_area(drawing, lines, stroke, ply, ply + 1), cut.walls[stroke])
-    return [ring for polygon in area for ring in polygon]
+def rings_left(cut: Cut, drawing: Drawing, lines: Lines | None) -> list[Polygon]:
+    """Return, ply by ply, the rings that bound what is left; none for a ply that nothing is taken from."""
+    rings: list[Polygon] = []
+    for index, stroke in enumerate(drawing.strokes):
+        takes = cut.walls.get(index, [])
+        for ply in range(len(stroke.levels) - 1):
+            left: Area = []
+            if takes and lines is not None:
+                left = planar.difference(ply_area(drawing, lines, index, ply, ply + 1), takes)
+            rings.append([ring for polygon in left for ring in polygon])
+    return rings
 
 
 def ply_area(drawing: Drawing, lines: Lines, stroke: int, low: int, high: int) -> Area:

@@ -3,7 +3,7 @@
 A fault belongs to one wall and is found for every wall at once; the sound walls go on. mm; y right, z up.
 """
 
-from collections.abc import Sequence
+from collections.abc import Container, Sequence
 from dataclasses import dataclass, replace
 from math import cos, isfinite, pi, sin
 
@@ -129,7 +129,8 @@ def draw(strokes: Sequence[Stroke]) -> Drawing:
             continue
         _open_end_fillets(sound, repairs)
         lines = lines_of(corners)
-        bad = _folds(sound, lines) | _meetings(sound, corners, lines)
+        bad = _folds(sound, lines)
+        bad |= _meetings(sound, corners, lines, bad)
         if not bad:
             return Drawing(tuple(sound), lines, tuple(faults), tuple(repairs))
         faults += bad.values()
@@ -277,10 +278,14 @@ def _folds(strokes: Sequence[Stroke], lines: Lines) -> dict[int, Problem]:
     return found
 
 
-def _meetings(strokes: Sequence[Stroke], corners: Corners, lines: Lines) -> dict[int, Problem]:
-    """Return the strokes whose line crosses itself or whose laminate runs into itself."""
+def _meetings(
+    strokes: Sequence[Stroke], corners: Corners, lines: Lines, folded: Container[int]
+) -> dict[int, Problem]:
+    """Return the strokes, of those not folded, whose line crosses or whose laminate runs into itself."""
     found: dict[int, Problem] = {}
     for index in map(int, (~corners.one_way).nonzero()[0]):
+        if index in folded:
+            continue
         from stringerlab.geometry import planar
 
         stroke = strokes[index]

@@ -77,7 +77,7 @@ def ply_polygons(
     built = bodies(shape, plating, deadrise=deadrise)
     if built.faults:
         raise StringerlabError(built.faults)
-    if built.regions is None:
+    if not built.regions.count:
         raise StringerlabError(
             Problem("There is nothing to draw.", f"section '{shape.name}'", "Draw a wall.")
         )
@@ -101,9 +101,7 @@ def ply_polygons(
 
 def rings_of(built: Bodies) -> Iterator[list[Array]]:
     """Yield the rings (n, 2) of each region in turn, filled even-odd."""
-    regions, lines = built.regions, built.drawing.lines
-    if regions is None or lines is None:
-        return
+    regions = built.regions
     ends = np.append(regions.starts[1:], regions.points.shape[1])
     for region in range(regions.count):
         uses = np.flatnonzero(regions.region == region)

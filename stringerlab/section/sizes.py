@@ -13,7 +13,8 @@ from stringerlab.geometry.areas import Area
 from stringerlab.geometry.chords import Points, as_pairs
 from stringerlab.laminate.records import Stack
 from stringerlab.section import webs
-from stringerlab.section.bodies import Bodies, bodies, faces, in_shell_axes
+from stringerlab.section.bodies import Bodies, bodies
+from stringerlab.section.contact import faces, in_shell_axes
 from stringerlab.section.plies import stack_sizes
 from stringerlab.section.records import SectionShape
 
@@ -122,16 +123,12 @@ def _shear_area(run: webs.Run, shape: SectionShape) -> float:
 
 def _girth(built: Bodies) -> float:
     lines = built.drawing.lines
-    if lines is None:
-        return 0.0
-    return float(lines.length[np.isfinite(lines.length)].sum())
+    return 0.0 if lines is None else float(lines.length[np.isfinite(lines.length)].sum())
 
 
 def _mass_and_fabric(shape: SectionShape, built: Bodies) -> tuple[float, float]:
     """Return kg/m and m²/m of what is left once overlaps are cut away."""
-    if built.regions is None:
-        return 0.0, 0.0
-    area = built.regions.moments(built.regions.points.mean(axis=1))[0]
+    area = built.regions.moments(np.zeros(2))[0]
     mass, fabric = 0.0, 0.0
     for index, stroke in enumerate(built.drawing.strokes):
         sizes = stack_sizes(shape.walls[stroke.wall].stack)
@@ -154,14 +151,16 @@ def enclosed_area(shape: SectionShape, deadrise: float = 0.0) -> float:
     from stringerlab.section.cutting import below_shell, ply_area
 
     built = bodies(shape, deadrise=deadrise)
-    lines = built.drawing.lines
-    if built.faults or lines is None:
+    if built.faults:
         raise StringerlabError(built.faults)
+    lines = built.drawing.lines
+    if lines is None:
+        return 0.0
     solid = [
         ply_area(built.drawing, lines, index, 0, len(stroke.levels) - 1)
         for index, stroke in enumerate(built.drawing.strokes)
     ]
-    extent = max(float(np.abs(lines.points).max()), 1.0)
+    extent = float(np.abs(lines.points).max(initial=1.0))
     solid.append(below_shell(deadrise, extent))
     for index in range(len(built.drawing.strokes)):
         solid += _beads(*faces(built.drawing, lines, index), shape.bead, deadrise)

@@ -12,7 +12,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.geometry.regions import Regions
 from stringerlab.laminate.records import Moduli
 from stringerlab.section.bodies import Bodies, bodies
 from stringerlab.section.plies import stack_sizes, stack_strength
@@ -95,7 +94,8 @@ def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> 
     StringerlabError
         With everything that forbids a number: see `stringerlab.section.problems`.
     """
-    built, regions = _sound(shape, plating)
+    built = _sound(shape, plating)
+    regions = built.regions
     fibres = _Plies.of(shape, plating, built, moduli)
     E = fibres.E
     about = regions.points.mean(axis=1)
@@ -191,17 +191,17 @@ def weighted(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> tu
     StringerlabError
         As `properties` does.
     """
-    built, _ = _sound(shape, plating)
+    built = _sound(shape, plating)
     return built, _Plies.of(shape, plating, built, moduli).E
 
 
-def _sound(shape: SectionShape, plating: Plating | None) -> tuple[Bodies, Regions]:
+def _sound(shape: SectionShape, plating: Plating | None) -> Bodies:
     built = bodies(shape, plating)
     if built.faults:
         raise StringerlabError(built.faults)
-    if built.regions is None:
+    if not built.regions.count:
         raise StringerlabError(_nothing(shape))
-    return built, built.regions
+    return built
 
 
 def _nothing(shape: SectionShape) -> Problem:

@@ -14,7 +14,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.geometry.chords import Points, as_pairs
-from stringerlab.section.bodies import Bodies, faces, in_shell_axes
+from stringerlab.section.bodies import Bodies
+from stringerlab.section.contact import faces, in_shell_axes
 from stringerlab.section.plies import stack_sizes
 from stringerlab.section.records import SectionShape
 

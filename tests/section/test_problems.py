@@ -303,16 +303,11 @@ def test_any_drawing_gives_sound_numbers_or_problems(
 ) -> None:
     shape = data.draw(drawings(lay))
     plating = None if deadrise is None else Plating(stack=lay((4.0, 8000.0)), width=300.0, deadrise=deadrise)
-    wrong = faults(shape, deadrise)
-    if wrong or (not shape.walls and not shape.fills and plating is None):
+    if faults(shape, deadrise) or not (shape.walls or shape.fills or plating):
         with pytest.raises(StringerlabError):
             properties(shape, plating, Moduli.PLAIN)
         return
-    try:
-        found = properties(shape, plating, Moduli.PLAIN)
-    except StringerlabError as error:
-        assert "Nothing in it carries load" in str(error)
-        return
+    found = properties(shape, plating, Moduli.PLAIN)
     fibres = found.fibres
     assert found.area > 0
     assert found.EI_1 >= found.EI_2 > 0
