@@ -4,31 +4,13 @@ Section properties are cached by value (section, plating, moduli), so that only 
 again. Subjects with problems are *not judged* and say why.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 
-from stringerlab.assess.sections import section_facts, section_properties
+from stringerlab.assess.judging import blocked_finding, judged_panels, judged_spans
 from stringerlab.errors import Problem
-from stringerlab.laminate import is_sandwich
-from stringerlab.layout import PanelCase, SpanCase
-from stringerlab.methods import (
-    Aspect,
-    Finding,
-    Judged,
-    Method,
-    SpanRows,
-    craft_row,
-    findings,
-    method_named,
-    not_judged,
-    panel_rows,
-    plating_rows,
-    sandwich_rows,
-    span_rows,
-)
+from stringerlab.methods import Finding, Method, craft_row, method_named
 from stringerlab.project import Project, resolve
-from stringerlab.section import Plating
-from stringerlab.workings import workings
 
 Watch = Callable[[float, str], None]
 """Told the fraction done and what is being done; may raise ``Cancelled``."""
@@ -74,59 +56,27 @@ def check(project: Project, method: Method | str | None = None, watch: Watch | N
     chosen = method if isinstance(method, Method) else method_named(method or project.method)
     tell(0.0, "Reading the project")
     resolved = resolve(project)
-    panels, spans, blocked = resolved.panels, resolved.spans, resolved.blocked
     found: dict[str, list[Finding]] = {}
-
-    def judge(cases: Sequence[PanelCase | SpanCase], run: Callable[[], Sequence[Judged]]) -> None:
-        if not cases:
-            return
-        subjects = [_subject(case) for case in cases]
-        with workings() as recording:
-            judged = run()
-        for finding in findings(chosen, judged, subjects, recording):
-            found.setdefault(finding.subject, []).append(finding)
-
-    if panels or spans:
+    if resolved.panels or resolved.spans:
         craft = craft_row(project.craft)
-        single = [case for case in panels if not is_sandwich(case.stack)]
-        cored = [case for case in panels if is_sandwich(case.stack)]
         tell(0.2, "Judging panels")
-        judge(single, lambda: chosen.judge_panels(craft, panel_rows(single)))
-        judge(cored, lambda: chosen.judge_sandwiches(craft, sandwich_rows(cored)))
+        judged = list(judged_panels(chosen, craft, resolved.panels))
         tell(0.5, "Judging spans")
-        judge(spans, lambda: chosen.judge_spans(craft, _spans(chosen, spans)))
-    for subject in (*project.panels, *project.spans):
-        if subject.id in blocked:
-            aspect = Aspect.THICKNESS if subject in project.panels else Aspect.MODULUS
-            found[subject.id] = [not_judged(chosen, subject.id, subject.name, aspect, blocked[subject.id])]
+        judged += judged_spans(chosen, craft, resolved.spans)
+        for finding in judged:
+            found.setdefault(finding.subject, []).append(finding)
+    subjects = (*project.panels, *project.spans)
+    for subject in subjects:
+        if subject.id in resolved.blocked:
+            found[subject.id] = [blocked_finding(chosen, subject, resolved.blocked[subject.id])]
     tell(1.0, "Done")
-    ordered = [finding for s in (*project.panels, *project.spans) for finding in found.get(s.id, [])]
     return Results(
         project=project,
         method=chosen,
-        findings=tuple(ordered),
+        findings=tuple(finding for subject in subjects for finding in found.get(subject.id, [])),
         problems=resolved.problems,
         repairs=resolved.repairs,
     )
-
-
-def _subject(case: PanelCase | SpanCase) -> tuple[str, str]:
-    record = case.panel if isinstance(case, PanelCase) else case.span
-    return record.id, record.name
-
-
-def _spans(method: Method, cases: Sequence[SpanCase]) -> SpanRows:
-    known = [section_facts(case.section) for case in cases]
-    widths = method.plating(plating_rows(cases, known))
-    found = [
-        section_properties(
-            case.section,
-            Plating(stack=case.plating, width=float(width), deadrise=case.drawn_deadrise),
-            method.moduli,
-        )
-        for case, width in zip(cases, widths, strict=True)
-    ]
-    return span_rows(cases, found, known)
 
 
 def _unwatched(fraction: float, what: str) -> None:

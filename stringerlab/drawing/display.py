@@ -46,6 +46,14 @@ class Role(StrEnum):
     KEEL = "keel"
     CHINE = "chine"
     WATER = "water"
+    FIBRE = "fibre direction"
+    CURVE = "curve"
+    GRID = "grid"
+    HOLDS = "holds"
+    TIGHT = "tight"
+    SHORT = "short"
+    NOT_JUDGED = "not judged"
+    SELECTED = "selected"
 
 
 class Shape(StrEnum):
@@ -58,12 +66,30 @@ class Shape(StrEnum):
     DIAMOND = "diamond"
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Shade:
+    """A value that runs straight with height z: an area's colour from full compression to full tension."""
+
+    z: tuple[float, float]
+    """Two heights, the lower first [mm] …"""
+    values: tuple[float, float]
+    """… and the value at each."""
+    limit: float
+    """The value of full colour, above 0."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Area:
     """A filled region: rings (n, 2) filled even-odd."""
 
     rings: tuple[Points, ...]
     role: Role
+    edge: Role | None = None
+    """Role of the line around it; None for none."""
+    tint: Role | None = None
+    """A second role whose colour shows through: the kind of a hull's ply."""
+    shade: Shade | None = None
+    """A value shown in place of the role's own colour."""
     subject: str = ""
     """Id of what it shows, for picking; ``owner/part`` where it shows a part."""
     tip: str = ""
@@ -82,12 +108,30 @@ class Line:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class Label:
-    """Words at a point (y, z); ``align`` −1 left, 0 centred, 1 right of the point's own side."""
+    """Words at a point (y, z), of one size on screen or page; a line break parts lines."""
 
     at: tuple[float, float]
     text: str
     role: Role = Role.TEXT
     align: int = 0
+    """−1: the words stand left of the point, 0: across it, 1: right of it."""
+    level: int = 0
+    """−1: below the point, 0: beside it, 1: above it."""
+    small: bool = False
+    subject: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Ticks:
+    """Many short strokes at once, each from a start to an end, (n, 2) both.
+
+    With a ``size`` they are of one length on screen or page: that of a mark times ``size``.
+    """
+
+    starts: Points
+    ends: Points
+    role: Role
+    size: float | None = None
     subject: str = ""
 
 
@@ -102,7 +146,7 @@ class Mark:
     tip: str = ""
 
 
-Item = Area | Line | Label | Mark
+Item = Area | Line | Label | Mark | Ticks
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -120,20 +164,49 @@ class Picture:
 
     def bounds(self) -> tuple[float, float, float, float] | None:
         """Return least y, least z, greatest y, greatest z of all items; None when empty."""
-        points = [corner for item in self.items for corner in _corners(item)]
-        if not points:
+        pieces = [piece for item in self.items for piece in _pieces(item)]
+        if not pieces:
             return None
-        low, high = np.min(points, axis=0), np.max(points, axis=0)
+        points = np.concatenate(pieces)
+        low, high = points.min(axis=0), points.max(axis=0)
         return float(low[0]), float(low[1]), float(high[0]), float(high[1])
 
 
-def _corners(item: Item) -> list[tuple[float, float]]:
+def area_of(area: Area) -> float:
+    """Return the size of an area: its outer rings less its holes [mm²].
+
+    Rings must not cross; a ring within another counts as its hole whichever way it runs.
+    """
+    sizes = [abs(_shoelace(ring)) for ring in area.rings]
+    depth = [
+        sum(_holds(other, ring) for place, other in enumerate(area.rings) if place != index)
+        for index, ring in enumerate(area.rings)
+    ]
+    return sum(size if inside % 2 == 0 else -size for size, inside in zip(sizes, depth, strict=True))
+
+
+def _shoelace(ring: Points) -> float:
+    y, z = (ring - ring[0]).T
+    return float((y * np.roll(z, -1) - np.roll(y, -1) * z).sum() / 2)
+
+
+def _holds(outer: Points, inner: Points) -> bool:
+    """Return whether a ring lies within another that it does not cross: by the middle of its first edge."""
+    y, z = (inner[0] + inner[1]) / 2
+    one, other = outer, np.roll(outer, -1, axis=0)
+    crossed = (one[:, 1] > z) != (other[:, 1] > z)
+    one, other = one[crossed], other[crossed]
+    place = one[:, 0] + (z - one[:, 1]) * (other[:, 0] - one[:, 0]) / (other[:, 1] - one[:, 1])
+    return bool((place > y).sum() % 2)
+
+
+def _pieces(item: Item) -> list[Points]:
     match item:
         case Area():
-            lines = [ring for ring in item.rings if len(ring)]
+            return list(item.rings)
         case Line():
-            lines = [item.points] if len(item.points) else []
+            return [item.points]
+        case Ticks():
+            return [item.starts] if item.size is not None else [item.starts, item.ends]
         case Label() | Mark():
-            return [item.at]
-    ends = [(line.min(axis=0), line.max(axis=0)) for line in lines]
-    return [(float(end[0]), float(end[1])) for pair in ends for end in pair]
+            return [np.array([item.at], np.float64)]

@@ -192,8 +192,9 @@ def circle_through(start: Point, through: Point, end: Point) -> Circle | None:
 def flattened(start: Point, steps: Sequence[Step]) -> tuple[tuple[Point, ...], tuple[float, ...]]:
     """Return the corners and fillets of a line drawn in straight steps and arcs.
 
-    An arc becomes corners where its tangents meet, each with the arc's radius as its fillet; where it leaves or
-    meets a leg in its own direction, the point between them is left out. An arc of a straight line is a leg.
+    An arc becomes corners where its tangents meet, each with the arc's radius as its fillet; where it
+    leaves or meets a leg in its own direction, the point between them is left out.
+    An arc of a straight line is a leg.
     """
     points: list[Point] = [start]
     radii: list[float] = [0.0]

@@ -1,4 +1,4 @@
-"""Overlaps, differences, unions, validity of areas: the one module with shapely, loaded when first asked.
+"""Overlaps, differences, unions, holes and validity of areas, with shapely: loaded when first asked.
 
 mm.
 """
@@ -45,10 +45,24 @@ def difference(one: Area, others: Iterable[Area]) -> Area:
     return _area(left)
 
 
-def hole_areas(areas: Iterable[Area], *, grid: float = 1e-6) -> list[float]:
-    """Return the sizes of the holes that areas enclose [mm²]; gaps below ``grid`` [mm] are closed."""
+def holes(areas: Iterable[Area], *, grid: float = 1e-6) -> list[Array]:
+    """Return the rings (n, 2) of the holes that areas enclose, first vertex not repeated.
+
+    Parameters
+    ----------
+    areas
+        What encloses them.
+    grid
+        Gaps below it are closed [mm].
+    """
     whole = shapely.union_all([shape_of(area) for area in areas], grid_size=grid)
-    return [float(shapely.Polygon(ring).area) for part in _parts(whole) for ring in part.interiors]
+    parts = cast(list[Any], shapely.get_parts(whole).tolist())
+    return [
+        np.asarray(ring.coords, float)[:-1]
+        for part in parts
+        if part.geom_type == "Polygon"
+        for ring in part.interiors
+    ]
 
 
 def sizes(areas: Iterable[Area]) -> tuple[float, float]:

@@ -9,12 +9,10 @@ from functools import cached_property
 import numpy as np
 
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.geometry.areas import Area
-from stringerlab.geometry.chords import Points, as_pairs
+from stringerlab.geometry.areas import ring_size
 from stringerlab.laminate.records import Stack
 from stringerlab.section import webs
 from stringerlab.section.bodies import Bodies, bodies
-from stringerlab.section.contact import faces, in_shell_axes
 from stringerlab.section.plies import stack_sizes
 from stringerlab.section.records import SectionShape
 
@@ -147,45 +145,6 @@ def enclosed_area(shape: SectionShape, deadrise: float = 0.0) -> float:
     StringerlabError
         With everything that forbids a number.
     """
-    from stringerlab.geometry import planar
-    from stringerlab.section.cutting import below_shell, ply_area
+    from stringerlab.section.cells import cells
 
-    built = bodies(shape, deadrise=deadrise)
-    if built.faults:
-        raise StringerlabError(built.faults)
-    lines = built.drawing.lines
-    if lines is None:
-        return 0.0
-    solid = [
-        ply_area(built.drawing, lines, index, 0, len(stroke.levels) - 1)
-        for index, stroke in enumerate(built.drawing.strokes)
-    ]
-    extent = float(np.abs(lines.points).max(initial=1.0))
-    solid.append(below_shell(deadrise, extent))
-    for index in range(len(built.drawing.strokes)):
-        solid += _beads(*faces(built.drawing, lines, index), shape.bead, deadrise)
-    return sum(planar.hole_areas(solid))
-
-
-def _beads(drawn: Points, far: Points, bead: float, deadrise: float) -> list[Area]:
-    """Return what fills the gap under bonded segments: from their shell-side face through the shell's."""
-    near, away = in_shell_axes(drawn, deadrise), in_shell_axes(far, deadrise)
-    found: list[Area] = []
-    for index in range(len(near) - 1):
-        pair = min(
-            (face[index : index + 2] for face in (near, away)), key=lambda pair: float(pair.imag.mean())
-        )
-        flat = abs(pair[1].imag - pair[0].imag) <= abs(pair[1].real - pair[0].real)
-        if flat and bool((np.abs(pair.imag) <= bead + webs.CONTACT).all()):
-            found.append(
-                [
-                    [
-                        as_pairs(
-                            in_shell_axes(
-                                np.append(pair, pair[::-1].real - 1j).astype(np.complex128), -deadrise
-                            )
-                        )
-                    ]
-                ]
-            )
-    return found
+    return sum(ring_size(ring) for ring in cells(shape, deadrise))

@@ -44,7 +44,7 @@ def test_section_json_modulus_is_stiffness_over_modulus_and_distance(
     assert run(["section", LESSON, "s3", "--json"]) == 0
     page = json.loads(capsys.readouterr().out)
     for fibre in page["fibres"]:
-        expected = page["properties"]["EI_y"] / (fibre["E"] * abs(fibre["z"]))
+        expected = page["readings"]["EI_y"]["value"] / (fibre["E"] * abs(fibre["z"]))
         assert fibre["section_modulus"] == pytest.approx(expected, rel=1e-12)
 
 

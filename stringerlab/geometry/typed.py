@@ -1,0 +1,131 @@
+"""A point as a person types it while drawing: absolute, relative, by length and angle, or by length alone.
+
+``120, 45`` from the origin; ``@30, 10`` from the last point; ``80 < 30`` a length at an angle in degrees from
+y towards z; ``80`` a length the way the pointer shows. Lengths may carry units. A comma parts two numbers;
+where commas are decimals a semicolon parts them (``3,5; 4,25``), or a comma and a space (``3,5, 4,25``). mm.
+"""
+
+from math import cos, hypot, isfinite, sin
+
+from stringerlab.errors import Problem, StringerlabError
+from stringerlab.units import Kind, System, parse
+
+Point = tuple[float, float]
+
+WHERE = "typed point"
+HOW = "Type y, z from the origin, @y, z from the last point, length < angle, or a length."
+FARTHEST = 10_000.0
+"""How far from the origin a section may reach [mm]."""
+
+
+def typed_point(
+    text: str,
+    last: Point | None = None,
+    system: System = System.METRIC,
+    toward: Point | None = None,
+) -> Point:
+    """Return the point that is typed [mm].
+
+    Parameters
+    ----------
+    text
+        What is typed.
+    last
+        The point drawn last; None when there is none [mm].
+    system
+        Units of bare numbers.
+    toward
+        Where the pointer is: it gives a bare length its direction from the last point [mm].
+
+    Raises
+    ------
+    StringerlabError
+        When it does not read, or goes on from a point that is not there.
+    """
+    bare = text.strip()
+    relative = bare.startswith("@")
+    bare = bare.removeprefix("@").strip()
+    if not bare:
+        raise _refused("Nothing is typed.", HOW)
+    if "<" in bare:
+        point = _polar(bare, text, _needed(last), system)
+    else:
+        parts = _parts(bare, text)
+        values = [_length(part, system) for part in parts]
+        if len(values) == 2:
+            base = _needed(last) if relative else (0.0, 0.0)
+            point = (base[0] + values[0], base[1] + values[1])
+        else:
+            point = _onward(values[0], _needed(last), toward)
+    if not all(isfinite(value) and abs(value) <= FARTHEST for value in point):
+        raise _refused(f"'{text.strip()}' lies outside the drawing.", "It reaches 10 m each way.")
+    return point
+
+
+def _polar(bare: str, text: str, last: Point, system: System) -> Point:
+    length_text, *angles = bare.split("<")
+    if len(angles) != 1 or not length_text.strip() or not angles[0].strip():
+        raise _refused(f"'{text.strip()}' is not a length and an angle.", "Type them as 80 < 30.")
+    length = _length(length_text, system)
+    try:
+        angle = parse(angles[0], Kind.ANGLE, system)
+    except StringerlabError as error:
+        raise _placed(error) from None
+    return last[0] + length * cos(angle), last[1] + length * sin(angle)
+
+
+def _onward(length: float, last: Point, toward: Point | None) -> Point:
+    way = (toward[0] - last[0], toward[1] - last[1]) if toward else (0.0, 0.0)
+    size = hypot(*way)
+    if size < 1e-9:
+        raise _refused(
+            "A length alone goes the way the pointer shows, and it shows none.",
+            "Move the pointer off the last point, or type length < angle.",
+        )
+    return last[0] + length * way[0] / size, last[1] + length * way[1] / size
+
+
+def _parts(bare: str, text: str) -> list[str]:
+    if ";" in bare:
+        parts = bare.split(";")
+    elif bare.count(",") == 1:
+        parts = bare.split(",")
+    elif "," in bare:
+        # Several commas: decimal ones stand within a number, the one that parts stands before a space.
+        parts = bare.split(", ")
+    else:
+        parts = [bare]
+    if len(parts) > 2 or not all(part.strip() for part in parts):
+        raise _refused(
+            f"'{text.strip()}' is not two coordinates.",
+            "Part them with one comma, or with a semicolon where commas are decimals: 3,5; 4,25.",
+        )
+    if len(parts) == 1 and bare.count(",") > 1:
+        raise _refused(
+            f"In '{text.strip()}' it is not clear which comma parts the coordinates.",
+            "Part them with a semicolon: 3,5; 4,25.",
+        )
+    return parts
+
+
+def _length(text: str, system: System) -> float:
+    try:
+        return parse(text, Kind.LENGTH, system)
+    except StringerlabError as error:
+        raise _placed(error) from None
+
+
+def _needed(last: Point | None) -> Point:
+    if last is None:
+        raise _refused("There is no point to go on from yet.", "Type the first one as y, z.")
+    return last
+
+
+def _placed(error: StringerlabError) -> StringerlabError:
+    return StringerlabError(
+        Problem(problem.what, problem.where or WHERE, problem.remedy or HOW) for problem in error.problems
+    )
+
+
+def _refused(what: str, remedy: str) -> StringerlabError:
+    return StringerlabError(Problem(what, WHERE, remedy))
