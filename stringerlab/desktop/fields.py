@@ -1,4 +1,4 @@
-"""Typed quantities: a line edit that reads "3/8 in", "3,5 mm" or a bare number, and says what does not read."""
+"""Typed quantities: a line edit that reads "3/8 in", "3,5 mm" or a bare number, or says why it does not."""
 
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QFocusEvent, QKeyEvent

@@ -39,11 +39,15 @@ class Session(QObject):
     """A ``StringerlabError`` a person should see; the document is as it was."""
     said = Signal(str)
     """A line for the status bar."""
+    progress = Signal(float, str)
+    """How far the check under way is, from 0 to 1, and what it is doing."""
+    busy_changed = Signal(bool)
+    """A check has begun or ended."""
 
     def __init__(self, project: Project, path: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._history = History.of(project)
-        self._saved: Project | None = project if path else None
+        self._saved: Project | None = project
         self._path = path
         self._lock: Lock | None = None
         self._preview: Project | None = None
@@ -54,6 +58,8 @@ class Session(QObject):
         self._assessor = Assessor(self)
         self._assessor.finished.connect(self._take)
         self._assessor.failed.connect(self.problem)
+        self._assessor.progress.connect(self.progress)
+        self._assessor.busy_changed.connect(self.busy_changed)
         self._assessor.start(project)
 
     # -- what is shown ---------------------------------------------------------------------------
@@ -159,11 +165,13 @@ class Session(QObject):
 
     @property
     def unsaved(self) -> bool:
-        """Whether the committed project differs from its file."""
+        """Whether the committed project differs from its file, or from what was begun with."""
         return self.project is not self._saved
 
     def open(self, path: Path) -> None:
         """Open a project file in place of the present project.
+
+        A file in a folder that may not be written opens too; saving there is what will be refused.
 
         Raises
         ------
@@ -171,8 +179,17 @@ class Session(QObject):
             When it cannot be read, or another writer holds it; the present project stays.
         """
         project = load(path)
-        lock = Lock(path)
-        lock.acquire()
+        if self._lock is not None and self._lock.project == Lock(path).project:
+            self.begin(project, path)
+            return
+        lock: Lock | None = Lock(path)
+        try:
+            lock.acquire()
+        except StringerlabError as refused:
+            if not isinstance(refused.__cause__, OSError):
+                raise
+            lock = None
+            self.said.emit(f"{path.name} can be read but not written where it is.")
         self._hold(lock)
         self.begin(project, path)
 
@@ -181,11 +198,23 @@ class Session(QObject):
         if path is None:
             self._hold(None)
         self._path = path
-        self._saved = project if path and not unsaved else None
+        self._saved = None if unsaved else project
         self._preview = None
         self._selected = ""
         self._went(History.of(project))
         self.selection_changed.emit("")
+
+    def recover(self, project: Project, path: Path | None) -> None:
+        """Show work found again, as unsaved; its file is its own again unless another writer holds it."""
+        lock: Lock | None = Lock(path) if path is not None and path.parent.is_dir() else None
+        try:
+            if lock is not None:
+                lock.acquire()
+        except StringerlabError as refused:
+            self.problem.emit(refused)
+            lock = None
+        self._hold(lock)
+        self.begin(project, path if lock is not None else None, unsaved=True)
 
     def save(self, path: Path | None = None) -> None:
         """Save to the project's file, or to another that becomes its file.
@@ -213,6 +242,19 @@ class Session(QObject):
         self._hold(lock)
         self._path, self._saved = target, self.project
         self.file_changed.emit()
+
+    @property
+    def busy(self) -> bool:
+        """Whether a check is under way."""
+        return self._assessor.busy
+
+    def cancel(self) -> None:
+        """Stop the check under way; results stay as they were."""
+        self._assessor.cancel()
+
+    def assess(self) -> None:
+        """Check the project anew, as after a check that was stopped."""
+        self._assessor.start(self.project)
 
     def close(self) -> None:
         """Stop the worker and give the file up to other writers."""

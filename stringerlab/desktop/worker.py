@@ -1,8 +1,8 @@
-"""Assess a project off the window's thread; a run that another overtakes is told to stop and its end dropped."""
+"""Assess a project off the window's thread; a run that another overtakes stops, and its end is dropped."""
 
 from PySide6.QtCore import QObject, QRunnable, QThreadPool, Signal, SignalInstance
 
-from stringerlab.assess import Cancelled, check
+from stringerlab.assess import Cancelled, Results, check
 from stringerlab.errors import StringerlabError
 from stringerlab.project import Project
 
@@ -17,12 +17,16 @@ class _Run(QRunnable):
         self._progress: SignalInstance = assessor.progress
 
     def run(self) -> None:
+        results: Results | None = None
+        refused: StringerlabError | None = None
         try:
-            self._finished.emit(self, check(self.project, watch=self._watch), None)
+            results = check(self.project, watch=self._watch)
         except Cancelled:
-            self._finished.emit(self, None, None)
+            pass
         except StringerlabError as error:
-            self._finished.emit(self, None, error)
+            refused = error
+        finally:  # whatever happened, nobody waits for a run that has ended
+            self._finished.emit(self, results, refused)
 
     def _watch(self, fraction: float, what: str) -> None:
         if self.cancelled:

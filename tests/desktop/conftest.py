@@ -13,16 +13,21 @@ from stringerlab.data import folder
 from stringerlab.files import load
 
 if TYPE_CHECKING:
+    from pytestqt.qtbot import QtBot
+
     from stringerlab.desktop.session import Session
+    from stringerlab.desktop.settings import Store
+    from stringerlab.desktop.window import Window
 
 pytest.importorskip("PySide6.QtWidgets", reason="the window needs PySide6")
 
 from PySide6.QtCore import QCoreApplication, QEvent, QThread, QTimer, QtMsgType, qInstallMessageHandler
+from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QToolTip
 from shiboken6 import isValid
 
 _OF_QT_ITSELF = ("QTipLabel", "QDesktopScreenWidget")
-_BARE = "propagateSizeHints"  # the offscreen platform says this of itself; no window can help it
+_BARE = "This plugin does not support"  # the offscreen platform, of itself; no window can help it
 
 
 @pytest.fixture(autouse=True)
@@ -43,14 +48,14 @@ def quiet_and_clean(qapp: QApplication) -> Iterator[None]:
             messages.append(f"{kind.name}: {message}")
 
     former = qInstallMessageHandler(heard)
-    style, palette, font = qapp.styleSheet(), qapp.palette(), qapp.font()
+    font = qapp.font()
     try:
         yield
         left = _left_behind(qapp)
     finally:
         qInstallMessageHandler(former)
-        qapp.setStyleSheet(style)
-        qapp.setPalette(palette)
+        qapp.setStyleSheet("")
+        qapp.setPalette(QPalette())
         qapp.setFont(font)
     assert not messages, "Qt said: " + "; ".join(messages)
     assert not left, "left behind: " + ", ".join(left)
@@ -100,3 +105,37 @@ def _session(sample: str) -> Iterator[Session]:
     yield session
     session.close()
     session.deleteLater()
+
+
+@pytest.fixture
+def store(own_state: Path) -> Store:
+    """Settings of a person who has seen the tour."""
+    from stringerlab.desktop.settings import Settings, Store
+
+    store = Store()
+    store.write(Settings(tour_done=True))
+    return store
+
+
+@pytest.fixture
+def window(qtbot: QtBot, session: Session, store: Store) -> Iterator[Window]:
+    """The whole window on the sample workboat, shown at 1280 × 800."""
+    yield from _window(qtbot, session, store, has_project=True)
+
+
+@pytest.fixture
+def first_screen(qtbot: QtBot, session: Session, store: Store) -> Iterator[Window]:
+    """The whole window with no project open."""
+    yield from _window(qtbot, session, store, has_project=False)
+
+
+def _window(qtbot: QtBot, session: Session, store: Store, *, has_project: bool) -> Iterator[Window]:
+    from stringerlab.desktop.window import Window
+
+    window = Window(session, has_project=has_project, store=store)
+    window.resize(1280, 800)
+    window.show()
+    qtbot.waitExposed(window)
+    yield window
+    window.end()
+    window.deleteLater()

@@ -10,8 +10,23 @@ from stringerlab.units import System, trimmed
 
 INCH = 25.4
 _INCHES = (0.0625, 0.125, 0.25, 0.5, 1.0, 2.0, 6.0, 12.0, 24.0, 60.0, 120.0, 240.0, 600.0)
-_SIXTEENTHS = {1: "1/16", 2: "1/8", 3: "3/16", 4: "1/4", 5: "5/16", 6: "3/8", 7: "7/16", 8: "1/2",
-               9: "9/16", 10: "5/8", 11: "11/16", 12: "3/4", 13: "13/16", 14: "7/8", 15: "15/16"}  # fmt: skip
+_SIXTEENTHS = {
+    1: "1/16",
+    2: "1/8",
+    3: "3/16",
+    4: "1/4",
+    5: "5/16",
+    6: "3/8",
+    7: "7/16",
+    8: "1/2",
+    9: "9/16",
+    10: "5/8",
+    11: "11/16",
+    12: "3/4",
+    13: "13/16",
+    14: "7/8",
+    15: "15/16",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,8 +68,7 @@ def ticks(low: float, high: float, scale: float, system: System, spacing: float)
         Least distance of two numbers [pixels]; wide enough for the longest.
     """
     far = step(scale, system, spacing)
-    fine = max((each for each in (far / 10, far / 5, far / 4, far / 2) if each * scale >= 5), default=far)
-    fine = min((each for each in (far / 10, far / 5, far / 4, far / 2) if each * scale >= 5), default=fine)
+    fine = next((each for each in (far / 10, far / 5, far / 4, far / 2) if each * scale >= 5), far)
     many = round(far / fine)
     return [
         Tick(number * fine, shown(number // many * far, system) if number % many == 0 else "")
@@ -74,11 +88,6 @@ def shown(place: float, system: System) -> str:
     if not part:
         return f"{sign}{whole}"
     return f"{sign}{whole} {_SIXTEENTHS[part]}" if whole else f"{sign}{_SIXTEENTHS[part]}"
-
-
-def to_grid(place: tuple[float, float], grid: float) -> tuple[float, float]:
-    """Return the nearest crossing of the grid."""
-    return round(place[0] / grid) * grid, round(place[1] / grid) * grid
 
 
 def _round_up(wanted: float) -> float:

@@ -1,8 +1,8 @@
 """What is typed while drawing: a length, a length and an angle, or a point. No Qt.
 
-``120`` goes on towards the pointer; ``120<30`` at 30° from the level, counter-clockwise; ``@40;20`` from the last
-point; ``40;20`` from the origin. Each length may carry its unit; a comma is a decimal comma, so a semicolon
-parts two numbers, or one comma after ``@`` where there is no other.
+``120`` goes on towards the pointer; ``120<30`` at 30° from the level, counter-clockwise; ``@40;20`` from the
+last point; ``40;20`` from the origin. Each length may carry its unit. A comma is a decimal comma, so a
+semicolon parts two numbers, or one comma after ``@`` where there is no other.
 """
 
 import re
@@ -86,6 +86,21 @@ def _parted(text: str) -> tuple[str, str]:
     return y, z
 
 
+def read_angle(text: str) -> float:
+    """Return a typed angle [rad].
+
+    Raises
+    ------
+    StringerlabError
+        When it does not read.
+    """
+    try:
+        return _angle(text.replace("−", "-"))
+    except ValueError as error:
+        problem = Problem(f"'{text.strip()}' is no angle.", remedy="Type degrees, as 30 or −7,5.")
+        raise StringerlabError(problem) from error
+
+
 def _angle(text: str) -> float:
     number = re.sub(r"(°|deg)\s*$", "", text.strip()).replace(",", ".")
     return radians(float(number))
@@ -94,10 +109,3 @@ def _angle(text: str) -> float:
 def polar(start: Place, end: Place) -> tuple[float, float]:
     """Return length [mm] and angle [deg, within ±180] from one point to another."""
     return hypot(end[0] - start[0], end[1] - start[1]), degrees(atan2(end[1] - start[1], end[0] - start[0]))
-
-
-def squared(start: Place, end: Place) -> Place:
-    """Return a point on the level or the plumb line through ``start``, whichever is nearer ``end``."""
-    if abs(end[0] - start[0]) >= abs(end[1] - start[1]):
-        return end[0], start[1]
-    return start[0], end[1]

@@ -1,0 +1,92 @@
+"""The window's few icons, drawn with one pen on a 24 × 24 board in the colour of the text beside them."""
+
+from PySide6.QtCore import QPointF, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap
+
+Stroke = tuple[tuple[float, float], ...]
+"""Points from the upper left; the first again at the end closes the stroke."""
+
+_STROKES: dict[str, tuple[Stroke, ...]] = {
+    "boat": (
+        ((3, 5.5), (4.5, 13), (12, 18.5), (19.5, 13), (21, 5.5), (3, 5.5)),
+        ((4.5, 13), (19.5, 13)),
+        ((9, 13), (9, 16.2)),
+        ((15, 13), (15, 16.2)),
+        ((2, 21), (22, 21)),
+    ),
+    "laminates": (
+        ((12, 3.5), (21.5, 8), (12, 12.5), (2.5, 8), (12, 3.5)),
+        ((2.5, 12), (12, 16.5), (21.5, 12)),
+        ((2.5, 16), (12, 20.5), (21.5, 16)),
+    ),
+    "materials": (
+        ((6.5, 12.5), (20.5, 12.5), (20.5, 20.5), (6.5, 20.5)),
+        ((10.5, 15), (18, 15)),
+        ((10.5, 18), (18, 18)),
+    ),
+    "sections": (
+        ((1.5, 18), (6, 18), (9, 6.5), (15, 6.5), (18, 18), (22.5, 18)),
+        ((1.5, 20.5), (7.7, 20.5), (10.7, 9), (13.3, 9), (16.3, 20.5), (22.5, 20.5)),
+    ),
+    "subjects": (
+        ((2.5, 5), (21.5, 5), (21.5, 19), (2.5, 19), (2.5, 5)),
+        ((8.5, 5), (8.5, 19)),
+        ((15.5, 5), (15.5, 19)),
+        ((2.5, 12), (8.5, 12)),
+    ),
+    "findings": (
+        ((3, 6.5), (12, 6.5)),
+        ((3, 12), (15.5, 12)),
+        ((3, 17.5), (9, 17.5)),
+        ((18.5, 3), (18.5, 6)),
+        ((18.5, 8.5), (18.5, 11.5)),
+        ((18.5, 14), (18.5, 21)),
+    ),
+    "help": (((12, 17.2), (12, 17.8)),),
+    "close": (((6.5, 6.5), (17.5, 17.5)), ((17.5, 6.5), (6.5, 17.5))),
+}
+_SIZES = (16, 24, 32)
+
+
+def icon(name: str, colour: str, chosen: str) -> QIcon:
+    """Return an icon in a colour, and in another where it is chosen."""
+    made = QIcon()
+    for state, ink in ((QIcon.State.Off, colour), (QIcon.State.On, chosen)):
+        for size in _SIZES:
+            for ratio in (1, 2):
+                made.addPixmap(_pixmap(name, ink, size, ratio), QIcon.Mode.Normal, state)
+    return made
+
+
+def _pixmap(name: str, ink: str, size: int, ratio: int) -> QPixmap:
+    pixmap = QPixmap(QSize(size, size) * ratio)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    pixmap.setDevicePixelRatio(ratio)
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.scale(size / 24, size / 24)
+    pen = QPen(QColor(ink), 1.5)
+    pen.setCapStyle(Qt.PenCapStyle.RoundCap)
+    pen.setJoinStyle(Qt.PenJoinStyle.RoundJoin)
+    painter.setPen(pen)
+    painter.drawPath(_path(name))
+    painter.end()
+    return pixmap
+
+
+def _path(name: str) -> QPainterPath:
+    path = QPainterPath()
+    for stroke in _STROKES[name]:
+        first, *rest = stroke
+        path.moveTo(QPointF(*first))
+        for point in rest:
+            path.lineTo(QPointF(*point))
+    if name == "materials":  # a roll of cloth
+        path.addEllipse(QPointF(6.5, 16.5), 4, 4)
+        path.addEllipse(QPointF(6.5, 16.5), 1, 1)
+    elif name == "help":
+        path.addEllipse(QPointF(12, 12), 9.5, 9.5)
+        path.moveTo(9.2, 9.6)
+        path.arcTo(QRectF(9.2, 6.6, 5.6, 5.6), 180, -230)
+        path.quadTo(12, 12.8, 12, 14.4)
+    return path

@@ -1,0 +1,354 @@
+"""Every finding as a table, most used first, with notes and workings of the one chosen."""
+
+from collections import Counter
+from collections.abc import Sequence
+
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtWidgets import (
+    QComboBox,
+    QFrame,
+    QHBoxLayout,
+    QHeaderView,
+    QLabel,
+    QLineEdit,
+    QPushButton,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
+
+from stringerlab.desktop.finding_pane import FindingPane
+from stringerlab.desktop.models.findings import (
+    ASPECT,
+    CAPACITY,
+    DEMAND,
+    FINDING_ROLE,
+    KNOWN,
+    PANEL,
+    SOURCE,
+    SPAN,
+    SUBJECT,
+    UTILISATION,
+    VERDICT,
+    FindingsFilter,
+    FindingsModel,
+    heading_text,
+    row_text,
+)
+from stringerlab.desktop.rows_table import RowsTable
+from stringerlab.desktop.session import Session
+from stringerlab.desktop.verdicts import SIGNS, UseDelegate, VerdictDelegate
+from stringerlab.methods import NOTICE, Aspect, Finding, Verdict
+
+_WIDTHS = {
+    SUBJECT: 215, ASPECT: 140, DEMAND: 96, CAPACITY: 96,
+    UTILISATION: 128, VERDICT: 104, SOURCE: 200, KNOWN: 92,
+}  # fmt: skip
+_SIDE_BY_SIDE = 1500
+"""Width from which the workings stand beside the table rather than below it."""
+_NOTHING = (
+    "Nothing is judged yet.\n\n"
+    "Declare a panel (a piece of hull bottom between web roots) or a span (a member between two supports) "
+    "on the page Panels and spans; its findings appear here by themselves."
+)
+_NO_FIT = "No finding fits what is asked for."
+
+
+class FindingsPage(QWidget):
+    """The findings of the whole project."""
+
+    title = "Findings"
+
+    def __init__(self, session: Session, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self._session = session
+        self._model = FindingsModel(self)
+        self._filter = FindingsFilter(self)
+        self._filter.setSourceModel(self._model)
+        self._following = False
+
+        heading = QLabel(self.title)
+        heading.setProperty("heading", True)
+        self.summary = QLabel()
+        self.summary.setAccessibleName("Summary of findings")
+        self.state = QLabel()
+        self.state.setProperty("faint", True)
+        self.state.setAccessibleName("State of the check")
+        self.state.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
+        top = QHBoxLayout()
+        top.setSpacing(14)
+        top.addWidget(heading)
+        top.addWidget(self.summary)
+        top.addStretch(1)
+        top.addWidget(self.state)
+
+        self.table = self._table()
+        self.pane = FindingPane(session)
+        self.pane.place_wanted.connect(session.take_to)
+        self._middle = QStackedWidget()
+        self._splitter = QSplitter(Qt.Orientation.Vertical)
+        self._splitter.setChildrenCollapsible(False)
+        self._splitter.addWidget(self._with_words())
+        self._splitter.addWidget(self.pane)
+        self._splitter.setStretchFactor(0, 1)
+        self._splitter.setStretchFactor(1, 1)
+        nothing = QLabel(_NOTHING)
+        nothing.setWordWrap(True)
+        nothing.setAlignment(Qt.AlignmentFlag.AlignCenter)
+        nothing.setMargin(60)
+        self._middle.addWidget(self._splitter)
+        self._middle.addWidget(nothing)
+
+        self.notice = QLabel()
+        self.notice.setWordWrap(True)
+        self.notice.setProperty("faint", True)
+        self.notice.setAccessibleName("Notice")
+
+        page = QVBoxLayout(self)
+        page.setContentsMargins(16, 12, 16, 10)
+        page.setSpacing(8)
+        page.addLayout(top)
+        page.addLayout(self._asking())
+        page.addWidget(self._middle, 1)
+        page.addWidget(self.notice)
+        self.setTabOrder(self.clear, self.table)
+        self.setTabOrder(self.table, self.pane)
+
+        session.results_changed.connect(self._refresh)
+        session.busy_changed.connect(lambda: self.state.setText(_state(session)))
+        session.selection_changed.connect(self._follow)
+        self._refresh()
+
+    # -- parts -----------------------------------------------------------------------------------
+
+    def _table(self) -> RowsTable:
+        table = RowsTable("Findings")
+        table.setModel(self._filter)
+        table.setSortingEnabled(True)
+        table.sortByColumn(UTILISATION, Qt.SortOrder.DescendingOrder)
+        table.setItemDelegateForColumn(VERDICT, VerdictDelegate(table))
+        table.setItemDelegateForColumn(UTILISATION, UseDelegate(table))
+        header = table.horizontalHeader()
+        for column, width in _WIDTHS.items():
+            table.setColumnWidth(column, width)
+        header.setSectionResizeMode(SOURCE, QHeaderView.ResizeMode.Stretch)
+        header.setMinimumSectionSize(60)
+        table.copy_wanted.connect(self.copy_rows)
+        table.opened.connect(self._open)
+        table.selectionModel().currentRowChanged.connect(self._chosen)
+        return table
+
+    def _with_words(self) -> QWidget:
+        """Return the table with the words that stand in its place when nothing fits."""
+        self._list = QStackedWidget()
+        none = QFrame()
+        words = QLabel(_NO_FIT)
+        again = QPushButton("Show all findings")
+        again.clicked.connect(self.show_all)
+        column = QVBoxLayout(none)
+        column.addStretch(1)
+        column.addWidget(words, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addWidget(again, 0, Qt.AlignmentFlag.AlignHCenter)
+        column.addStretch(1)
+        self._list.addWidget(self.table)
+        self._list.addWidget(none)
+        self._list.setMinimumHeight(150)
+        return self._list
+
+    def _asking(self) -> QHBoxLayout:
+        self.words = QLineEdit()
+        self.words.setPlaceholderText("Words in a row or its notes")
+        self.words.setAccessibleName("Filter findings by words")
+        self.words.setToolTip(
+            "Show only findings that have every word. Escape clears it; ↓ goes to the table"
+        )
+        self.words.setClearButtonEnabled(True)
+        self.words.setMinimumWidth(180)
+        self.words.setMaximumWidth(320)
+        self.words.installEventFilter(self)
+        self.kind = _combo("Subjects", "Kind of subject", [("panels", PANEL), ("spans", SPAN)])
+        self.aspect = _combo("All aspects", "Aspect", [(one.value, one.value) for one in Aspect])
+        self.verdict = _combo(
+            "All verdicts", "Verdict", [(f"{SIGNS[one]} {one.value}", one.value) for one in Verdict]
+        )
+        self.clear = QPushButton("Show all")
+        self.clear.setToolTip("Take every filter away")
+        copy = QPushButton("Copy rows")
+        copy.setToolTip("Copy the selected rows, or all that are shown, as tab-separated text (Ctrl+C)")
+        self.words.textChanged.connect(self._ask)
+        for combo in (self.kind, self.aspect, self.verdict):
+            combo.currentIndexChanged.connect(self._ask)
+        self.clear.clicked.connect(self.show_all)
+        copy.clicked.connect(self.copy_rows)
+        row = QHBoxLayout()
+        row.setSpacing(8)
+        row.addWidget(self.words, 1)
+        for widget in (self.kind, self.aspect, self.verdict, self.clear):
+            row.addWidget(widget)
+        row.addStretch(0)
+        row.addWidget(copy)
+        return row
+
+    # -- what others ask for ---------------------------------------------------------------------
+
+    def show_all(self) -> None:
+        """Take every filter away."""
+        self.words.clear()
+        for combo in (self.kind, self.aspect, self.verdict):
+            combo.setCurrentIndex(0)
+
+    def show_finding(self, finding: Finding) -> None:
+        """Choose a finding by its subject and aspect, taking filters away where they hide it."""
+        for _ in range(2):
+            for row in range(self._filter.rowCount()):
+                held = self._held(row)
+                if held is not None and (held.subject, held.aspect) == (finding.subject, finding.aspect):
+                    self._choose(row)
+                    return
+            self.show_all()
+
+    def copy_rows(self) -> None:
+        """Put the selected rows, or all shown when none is, on the clipboard as tab-separated text."""
+        rows = self.table.chosen() or range(self._filter.rowCount())
+        held = [finding for row in rows if (finding := self._held(row)) is not None]
+        if held:
+            lines = [heading_text(), *(row_text(finding, self._session.units) for finding in held)]
+            QGuiApplication.clipboard().setText("\n".join(lines))
+            self._session.said.emit(f"{len(held)} finding{'s' if len(held) != 1 else ''} copied.")
+
+    # -- inside ----------------------------------------------------------------------------------
+
+    def _refresh(self) -> None:
+        session, results = self._session, self._session.results
+        findings: Sequence[Finding] = results.findings if results else ()
+        of = results.project if results else session.project
+        kinds = {one.id: PANEL for one in of.panels} | {one.id: SPAN for one in of.spans}
+        self._filter.know(kinds, session.units)
+        title = results.method.title if results else ""
+        self._model.show(findings, session.units, stale=not session.fresh, title=title)
+        self.state.setText(_state(session))
+        self.summary.setText(_summary(findings))
+        method = [results.method.superseded] if results and results.method.superseded else []
+        self.notice.setText(" ".join([*method, NOTICE]))
+        # before the first results nothing is known to be empty
+        empty = not findings and (session.fresh or not (session.project.panels or session.project.spans))
+        self._middle.setCurrentIndex(1 if empty else 0)
+        self._show_list()
+        if not self.table.currentIndex().isValid() and self._filter.rowCount():
+            self._follow(session.selected)
+            if not self.table.currentIndex().isValid():
+                self._choose(0)
+        self._show_chosen()
+
+    def _ask(self) -> None:
+        self._filter.ask(
+            text=self.words.text(),
+            kind=self.kind.currentData(),
+            aspect=self.aspect.currentData(),
+            verdict=self.verdict.currentData(),
+        )
+        self._show_list()
+        if not self.table.currentIndex().isValid() and self._filter.rowCount():
+            self._choose(0)
+        self._show_chosen()
+
+    def _show_list(self) -> None:
+        none = bool(self._model.findings) and not self._filter.rowCount()
+        self._list.setCurrentIndex(1 if none else 0)
+        self.clear.setEnabled(self._filter.narrowed)
+
+    def _held(self, row: int) -> Finding | None:
+        finding = self._filter.index(row, 0).data(FINDING_ROLE)
+        return finding if isinstance(finding, Finding) else None
+
+    def _choose(self, row: int) -> None:
+        index = self._filter.index(row, 0)
+        flags = QItemSelectionModel.SelectionFlag
+        self._following = True
+        self.table.selectionModel().setCurrentIndex(index, flags.ClearAndSelect | flags.Rows)
+        self._following = False
+        self.table.scrollTo(index)
+
+    def _chosen(self, current: QModelIndex) -> None:
+        self._show_chosen()
+        finding = current.data(FINDING_ROLE)
+        if isinstance(finding, Finding) and not self._following:
+            self._session.select(finding.subject)
+
+    def _show_chosen(self) -> None:
+        index = self.table.currentIndex()
+        finding = index.data(FINDING_ROLE) if index.isValid() else None
+        self.pane.show_finding(finding if isinstance(finding, Finding) else None, self._session.units)
+
+    def _follow(self, id: str) -> None:  # noqa: A002
+        """Choose the first shown finding of what is selected elsewhere, unless one of it is chosen."""
+        current = self.table.currentIndex()
+        held = self._held(current.row()) if current.isValid() else None
+        if held is not None and held.subject == id:
+            return
+        rows = range(self._filter.rowCount())
+        row = next((row for row in rows if (one := self._held(row)) is not None and one.subject == id), None)
+        if row is not None:
+            self._choose(row)
+
+    def _open(self, index: QModelIndex) -> None:
+        finding = index.data(FINDING_ROLE)
+        if isinstance(finding, Finding):
+            self._session.take_to(finding.subject)
+
+    def eventFilter(self, watched: object, event: QEvent) -> bool:
+        """Clear the words on Escape; go down to the table."""
+        if watched is self.words and event.type() == QEvent.Type.KeyPress and isinstance(event, QKeyEvent):
+            if event.key() == Qt.Key.Key_Escape and self.words.text():
+                self.words.clear()
+                return True
+            if event.key() == Qt.Key.Key_Down:
+                self.table.setFocus(Qt.FocusReason.OtherFocusReason)
+                return True
+        return False
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Stand the workings beside the table where there is room."""
+        super().resizeEvent(event)
+        wide = self.width() >= _SIDE_BY_SIDE
+        wanted = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
+        if self._splitter.orientation() != wanted:
+            self._splitter.setOrientation(wanted)
+            self.pane.stand(wanted)
+            self._share()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Share the room when first seen."""
+        super().showEvent(event)
+        if not event.spontaneous():
+            self._share()
+
+    def _share(self) -> None:
+        sizes = (62, 38) if self._splitter.orientation() is Qt.Orientation.Horizontal else (45, 55)
+        self._splitter.setSizes([size * 10 for size in sizes])
+
+
+def _combo(every: str, name: str, choices: Sequence[tuple[str, str]]) -> QComboBox:
+    combo = QComboBox()
+    combo.setAccessibleName(name)
+    combo.setToolTip(f"Show one {name.lower()} only")
+    combo.addItem(every if every != "Subjects" else "Panels and spans", "")
+    for words, value in choices:
+        combo.addItem(words, value)
+    return combo
+
+
+def _summary(findings: Sequence[Finding]) -> str:
+    counts = Counter(finding.verdict for finding in findings)
+    worst_first = (Verdict.SHORT, Verdict.TIGHT, Verdict.HOLDS, Verdict.NOT_JUDGED)
+    said = [f"{SIGNS[one]} {counts[one]} {one.value}" for one in worst_first if counts[one]]
+    return "     ".join(said)
+
+
+def _state(session: Session) -> str:
+    if session.fresh:
+        return ""
+    before = "" if session.results is None else " The rows are of before the last change."
+    return f"Checking …{before}" if session.busy else f"The check was stopped.{before} F5 checks again."
