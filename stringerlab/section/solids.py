@@ -57,5 +57,6 @@ def _beads(walls: Sequence[DrawnWall], bead: float, deadrise: float) -> Iterator
             )
             run, rise = np.abs(pair[1] - pair[0])
             if rise <= run and bool((np.abs(pair[:, 1]) <= bead + CONTACT).all()):
-                foot = np.array([[pair[1, 0], -1.0], [pair[0, 0], -1.0]])
+                below = -(bead + CONTACT + 1.0)
+                foot = np.array([[pair[1, 0], below], [pair[0, 0], below]])
                 yield [[np.concatenate([pair, foot]) @ to_shell.T]]

@@ -73,3 +73,37 @@ def test_section_with_a_fault_has_no_cells(lay: Callable[..., Stack]) -> None:
     )
     with pytest.raises(StringerlabError, match="no length"):
         cells(SectionShape(name="dot", walls=(wall,)))
+
+
+@pytest.mark.parametrize("degrees", [1.0, 3.0, 5.0, 20.0])
+def test_hat_drawn_square_to_a_sloping_shell_encloses_what_it_does_on_a_level_one(
+    lay: Callable[..., Stack], degrees: float
+) -> None:
+    slope = np.radians(degrees)
+    turn = np.array([[np.cos(slope), -np.sin(slope)], [np.sin(slope), np.cos(slope)]])
+    level = np.array([(-150, 9), (-80, 9), (-80, 105), (80, 105), (80, 9), (150, 9)], float)
+    hat = WallShape(
+        id="w1",
+        points=tuple((float(y), float(z)) for y, z in level @ turn.T),
+        fillets=(),
+        side=Side.RIGHT,
+        closed=False,
+        stack=lay((5.0, 7000.0)),
+    )
+    (cell,) = cells(SectionShape(name="hat", walls=(hat,), bead=4.0), float(slope))
+    assert size(cell) == pytest.approx(150 * 100)
+
+
+@pytest.mark.parametrize("degrees", [1.0, 3.0, 5.0, 8.0])
+def test_level_hat_on_a_sloping_shell_stands_off_it_and_encloses_nothing(
+    lay: Callable[..., Stack], degrees: float
+) -> None:
+    hat = WallShape(
+        id="w1",
+        points=((-120, 9), (-55, 9), (-45, 135), (45, 135), (55, 9), (120, 9)),
+        fillets=(),
+        side=Side.RIGHT,
+        closed=False,
+        stack=lay((5.0, 7000.0)),
+    )
+    assert cells(SectionShape(name="hat", walls=(hat,), bead=4.0), float(np.radians(degrees))) == []
