@@ -14,8 +14,9 @@ from pathlib import Path
 from typing import Any, cast
 from uuid import uuid4
 
-from PySide6.QtCore import QObject, QRunnable, QThreadPool, QTimer, Signal, SignalInstance
+from PySide6.QtCore import QObject, QTimer, Signal
 
+from stringerlab.desktop.jobs import Job
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.settings import state_folder, write_whole
 from stringerlab.errors import StringerlabError
@@ -74,7 +75,6 @@ class Keeper(QObject):
 
     kept = Signal(bool)
     """Whether the latest keeping could be done."""
-    _written = Signal(object, bool)
 
     def __init__(self, session: Session, folder: Path | None = None, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -82,12 +82,10 @@ class Keeper(QObject):
         self.file = (folder or recovery_folder()) / f"{uuid4().hex[:16]}.recovery"
         self._alive: int | None = None
         self._latest: Project | None = None
-        self._pool = QThreadPool(self)
-        self._pool.setMaxThreadCount(1)
-        self._runs: set[_Write] = set()
+        self._job = Job(self)
+        self._job.finished.connect(self._took)
         self._timer = QTimer(self, singleShot=True, interval=AFTER)
         self._timer.timeout.connect(self._keep)
-        self._written.connect(self._took)
         session.file_changed.connect(self._changed)
 
     def _changed(self) -> None:
@@ -101,16 +99,14 @@ class Keeper(QObject):
         if self._alive is None:
             self._alive = _hold(_companion(self.file))
         project = self._latest = self._session.project
-        run = _Write(project, self._session.path, self.file, self._written)
-        self._runs.add(run)
-        self._pool.start(run)
+        path, file = self._session.path, self.file
+        self._job.start(lambda _watch: _written(project, path, file))
 
-    def _took(self, run: object, done: bool) -> None:
-        self._runs.discard(cast(_Write, run))
-        self.kept.emit(done)
+    def _took(self, done: object) -> None:
+        self.kept.emit(bool(done))
 
     def _clear(self) -> None:
-        self._pool.waitForDone()
+        self._job.stop()
         self._latest = None
         with suppress(OSError):
             self.file.unlink()
@@ -127,28 +123,20 @@ class Keeper(QObject):
             _companion(self.file).unlink()
 
 
-class _Write(QRunnable):
-    def __init__(self, project: Project, path: Path | None, file: Path, done: SignalInstance) -> None:
-        super().__init__()
-        self.setAutoDelete(False)
-        self._project, self._path, self._file, self._done = project, path, file, done
-
-    def run(self) -> None:
-        done = False
-        try:
-            text = dumps(self._project).decode()
-            head = {
-                "format": _FORMAT,
-                "name": self._project.name,
-                "path": str(self._path) if self._path else "",
-                "when": datetime.now(UTC).isoformat(timespec="seconds"),
-                "project": text,
-            }
-            done = write_whole(self._file, json.dumps(head).encode())
-        except StringerlabError:
-            done = False
-        finally:
-            self._done.emit(self, done)
+def _written(project: Project, path: Path | None, file: Path) -> bool:
+    """Write a project as work to be found again; return whether that could be done."""
+    try:
+        text = dumps(project).decode()
+    except StringerlabError:
+        return False
+    head = {
+        "format": _FORMAT,
+        "name": project.name,
+        "path": str(path) if path else "",
+        "when": datetime.now(UTC).isoformat(timespec="seconds"),
+        "project": text,
+    }
+    return write_whole(file, json.dumps(head).encode())
 
 
 def _kept(file: Path) -> Kept | None:

@@ -60,7 +60,7 @@ class Session(QObject):
         self._assessor.failed.connect(self.problem)
         self._assessor.progress.connect(self.progress)
         self._assessor.busy_changed.connect(self.busy_changed)
-        self._assessor.start(project)
+        self._assessor.assess(project)
 
     # -- what is shown ---------------------------------------------------------------------------
 
@@ -254,7 +254,7 @@ class Session(QObject):
 
     def assess(self) -> None:
         """Check the project anew, as after a check that was stopped."""
-        self._assessor.start(self.project)
+        self._assessor.assess(self.project)
 
     def close(self) -> None:
         """Stop the worker and give the file up to other writers."""
@@ -274,7 +274,7 @@ class Session(QObject):
         self.shown_changed.emit()
         self.file_changed.emit()
         self.results_changed.emit()
-        self._assessor.start(self.project)
+        self._assessor.assess(self.project)
 
     def _take(self, results: Results) -> None:
         if results.project is self.project:

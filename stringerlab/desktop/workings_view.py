@@ -3,19 +3,11 @@
 What is set late, after another finding was chosen, is dropped.
 """
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from typing import cast
 
-from PySide6.QtCore import (
-    QByteArray,
-    QEvent,
-    QObject,
-    QRunnable,
-    QSize,
-    Qt,
-    QThreadPool,
-    QTimer,
-    Signal,
-)
+from PySide6.QtCore import QByteArray, QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import (
     QContextMenuEvent,
     QGuiApplication,
@@ -30,6 +22,7 @@ from PySide6.QtGui import (
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QMenu, QScrollArea, QWidget
 
+from stringerlab.desktop.jobs import Job
 from stringerlab.desktop.theme import is_dark
 from stringerlab.errors import StringerlabError
 from stringerlab.methods import Finding
@@ -60,32 +53,15 @@ class _Order:
     paper: bool = False
 
 
-class _Post(QObject):
-    """Carries a page from the thread that set it; outlives the view, so that a late one falls to nobody."""
-
-    arrived = Signal(object, QImage, str)
-
-
-class _Setting(QRunnable):
-    def __init__(self, order: _Order, post: _Post) -> None:
-        super().__init__()
-        self.setAutoDelete(False)
-        self.order = order
-        self._post = post
-
-    def run(self) -> None:
-        image, reason = QImage(), ""
-        try:
-            image = _image(self.order)
-        except StringerlabError as error:
-            reason = str(error)
-        self._post.arrived.emit(self, image, reason)
-
-
-def _image(order: _Order) -> QImage:
+def _page_setter() -> Callable[..., bytes]:
+    """Return what sets a page; the library behind it loads when first needed, never in another thread."""
     from stringerlab.report import workings_page
 
-    page = workings_page(
+    return workings_page
+
+
+def _image(order: _Order, set_page: Callable[..., bytes]) -> QImage:
+    page = set_page(
         order.finding,
         order.system,
         dark=order.dark,
@@ -154,7 +130,6 @@ class WorkingsView(QScrollArea):
         self._system = System.METRIC
         self._waiting: _Order | None = None
         self._shown: _Order | None = None
-        self._alive: set[_Setting] = set()
         self._canvas = _Canvas(self)
         self.setWidget(self._canvas)
         self.setWidgetResizable(True)
@@ -164,13 +139,9 @@ class WorkingsView(QScrollArea):
         self.setAccessibleName("Workings")
         self._pause = QTimer(self, singleShot=True, interval=_SETTLE)
         self._pause.timeout.connect(self._order)
-        pool = QThreadPool(self)
-        pool.setMaxThreadCount(1)
-        self._pool = pool
-        self._post = _Post()
-        self._post.arrived.connect(self._take)
-        # children go after this signal: the thread has ended before its pool does
-        self.destroyed.connect(lambda: pool.waitForDone())
+        self._job = Job(self)
+        self._job.finished.connect(self._take)
+        self._job.failed.connect(self._refuse)
 
     # -- what is shown ---------------------------------------------------------------------------
 
@@ -196,6 +167,7 @@ class WorkingsView(QScrollArea):
             self.verticalScrollBar().setValue(0)
         self._finding, self._system = finding, system
         if finding is None:
+            self._job.cancel()
             self._waiting = self._shown = None
             self._canvas.show_words("")
             self.setAccessibleDescription("")
@@ -230,7 +202,7 @@ class WorkingsView(QScrollArea):
             head=True,
             paper=True,
         )
-        QGuiApplication.clipboard().setImage(_image(order))
+        QGuiApplication.clipboard().setImage(_image(order, _page_setter()))
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer the copies."""
@@ -284,25 +256,24 @@ class WorkingsView(QScrollArea):
         self._waiting = order
         if self._canvas.image.isNull():
             self._canvas.show_words("Setting the workings …")
-        setting = _Setting(order, self._post)
-        for late in [one for one in self._alive if self._pool.tryTake(one)]:
-            self._alive.discard(late)
-        self._alive.add(setting)
-        self._pool.start(setting)
+        set_page = _page_setter()
+        self._job.start(lambda _watch: _image(order, set_page))
 
     @staticmethod
     def _same(order: _Order, other: _Order | None) -> bool:
         # equal findings of two runs may have other workings behind them
         return other is not None and other == order and other.finding is order.finding
 
-    def _take(self, setting: _Setting, image: QImage, reason: str) -> None:
-        self._alive.discard(setting)
-        if setting.order is not self._waiting:
-            return
-        self._waiting, self._shown = None, setting.order
-        if reason:
-            self._canvas.show_words(reason)
-        else:
-            self._canvas.show_image(image)
+    def _take(self, image: object) -> None:
+        self._shown, self._waiting = self._waiting, None
+        self._canvas.show_image(cast(QImage, image))
+        self._settle()
+
+    def _refuse(self, error: StringerlabError) -> None:
+        self._shown, self._waiting = self._waiting, None
+        self._canvas.show_words(str(error))
+        self._settle()
+
+    def _settle(self) -> None:
         self.setAccessibleDescription(self.as_text())
         self.settled.emit()
