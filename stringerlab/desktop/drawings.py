@@ -36,12 +36,8 @@ class Drawings(QObject):
             panel = DxfImport(self._session)
             panel.closed.connect(self.done)
             panel.walls_added.connect(self._added)
-            lay_under = getattr(sheet, "lay_under", None)
-            if lay_under is None:  # a sheet that takes no underlay offers none
-                panel.underlay_button.hide()
-            else:
-                panel.underlay_chosen.connect(lay_under)
-                panel.underlay_chosen.connect(self.done)
+            panel.underlay_chosen.connect(sheet.lay_under)
+            panel.underlay_chosen.connect(self.done)
             self._stack.addWidget(panel)
             self.panel = panel
         self._stack.setCurrentWidget(self.panel)

@@ -59,6 +59,8 @@ class FactsPane(QWidget):
         self._section = ""
         self._live: Live | None = None
         self._base: dict[str, float] = {}
+        self._used: dict[tuple[str, str], float] = {}
+        """Utilisation of each finding in the committed project, by subject and aspect."""
         self._base_of: tuple[Project, str] | None = None
         self._enclosed = nan
         self._resting = QTimer(self, singleShot=True, interval=_PAUSE)
@@ -162,6 +164,7 @@ class FactsPane(QWidget):
         for column, words in ((VALUE, "000000 lbf·ft²"), (CHANGE, "▲ 00.0 %")):
             header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
             header.resizeSection(column, tree.fontMetrics().horizontalAdvance(words) + 10)
+        header.moveSection(CHANGE, VALUE)  # the numbers stand at the edge, what changes beside them
         self._facts.regrouped.connect(self._spread)
         return tree
 
@@ -267,8 +270,14 @@ class FactsPane(QWidget):
     def _show_findings(self, *, dragged: bool) -> None:
         assert self._live is not None
         findings = self._live.findings
-        self._findings.show(findings, self._session.units)
+        compared = dragged and self._base_of == (self._session.project, self._section)
+        self._findings.show(findings, self._session.units, before=self._used if compared else None)
         if not dragged:  # under the hand rows stay where they are
+            self._used = {
+                (one.subject, one.aspect.value): one.utilisation
+                for one in findings
+                if one.utilisation is not None
+            }
             self._order.sort(UTILISATION, Qt.SortOrder.DescendingOrder)
         spans = len({finding.subject for finding in findings})
         _say(self.found, f"Findings of {spans} span{'s' if spans != 1 else ''}" if spans else _NO_SPAN)

@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from stringerlab.desktop.finding_place import drawn_place
 from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import SIGNS, colour_of
@@ -17,7 +18,7 @@ class FindingPane(QWidget):
     """A finding with its notes and workings."""
 
     place_wanted = Signal(str)
-    """A person asks to be taken to the subject of the finding, by its id."""
+    """A person asks to be taken to the subject of the finding, or to where it governs, by an id."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -34,9 +35,7 @@ class FindingPane(QWidget):
         self.notes.setProperty("faint", True)
         self.workings = WorkingsView(head=False)
         self.there = QPushButton("To the place")
-        self.there.setToolTip("Go to the panel or span that is judged (Enter in the table)")
-        self.drawing = QPushButton("To the section")
-        self.drawing.setToolTip("Go to the drawing of a span's section, or to a panel's laminate")
+        self.drawing = QPushButton("To the drawing")
         self.copy_text = QPushButton("Copy text")
         self.copy_text.setToolTip("Copy the finding with its workings as text")
         self.copy_picture = QPushButton("Copy picture")
@@ -126,21 +125,29 @@ class FindingPane(QWidget):
             self.place_wanted.emit(self._finding.subject)
 
     def _draw(self) -> None:
-        if part := self._part():
-            self.place_wanted.emit(part)
+        if self._finding is not None and (place := self._drawn(self._finding)):
+            self.place_wanted.emit(place)
 
-    def _part(self) -> str:
-        """Return the id of the span's section or the panel's laminate, empty where the subject has gone."""
-        project, subject = self._session.project, self._finding.subject if self._finding else ""
-        parts = {panel.id: panel.laminate for panel in project.panels}
-        parts |= {span.id: span.section for span in project.spans}
-        return parts.get(subject, "")
+    def open_place(self, finding: Finding) -> None:
+        """Ask for a finding's place as Enter in a table does: a span's on the drawing, a panel's row."""
+        panel = any(one.id == finding.subject for one in self._session.project.panels)
+        self.place_wanted.emit((not panel and self._drawn(finding)) or finding.subject)
+
+    def _drawn(self, finding: Finding) -> str:
+        return drawn_place(finding, self._session.project, self._session.resolved)
 
     def _name_places(self) -> None:
         subject = self._finding.subject if self._finding else ""
         panel = any(one.id == subject for one in self._session.project.panels)
         self.there.setText("To the panel" if panel else "To the span")
-        self.drawing.setText("To the laminate" if panel else "To the section")
+        self.drawing.setText("To the laminate" if panel else "To the drawing")
+        enter = " (Enter in the table)"
+        self.there.setToolTip(f"Go to its row in Panels and spans{enter if panel else ''}")
+        self.drawing.setToolTip(
+            "Go to the panel's laminate, to the ply that governs"
+            if panel
+            else f"Go to the section's drawing, to the wall that governs{enter}"
+        )
 
     def _copy_text(self) -> None:
         self.workings.copy_text()

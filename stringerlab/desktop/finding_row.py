@@ -4,7 +4,7 @@ from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPointF, QRect, Q
 from PySide6.QtGui import QPainter, QPalette
 from PySide6.QtWidgets import QStyleOptionViewItem
 
-from stringerlab.desktop.models.findings import FINDING_ROLE
+from stringerlab.desktop.models.findings import FINDING_ROLE, MOVED_ROLE
 from stringerlab.desktop.verdicts import (
     MARK,
     CellDelegate,
@@ -18,7 +18,7 @@ from stringerlab.methods import Finding
 
 
 class FindingRow(CellDelegate):
-    """A finding on two lines: aspect and verdict, then the span and how much is used."""
+    """A finding on two lines: aspect and verdict, then the span, how much is used, and which way it moves."""
 
     def sizeHint(self, option: QStyleOptionViewItem, index: QModelIndex | QPersistentModelIndex) -> QSize:
         """Leave room for two lines."""
@@ -58,8 +58,10 @@ class FindingRow(CellDelegate):
         painter.setPen(faint)
         _words(painter, lower.adjusted(0, 0, -side - 40, 0), left, finding.name)
         painter.setPen(ink)
-        painter.drawText(lower, int(right), use_text(finding.utilisation))
-        number = painter.fontMetrics().horizontalAdvance("00.00") + 8
+        moved = index.data(MOVED_ROLE)
+        used = use_text(finding.utilisation)
+        painter.drawText(lower, int(right), f"{moved} {used}" if moved else used)
+        number = painter.fontMetrics().horizontalAdvance("▲ 0.00") + 8
         bar = QRectF(lower.right() - side - 30, lower.center().y() - 2, side + 30 - number, 5)
         paint_bar(painter, bar, finding.utilisation, colour, ink)
 

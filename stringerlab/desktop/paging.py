@@ -18,6 +18,8 @@ class Pages(QStackedWidget):
 
     open_wanted = Signal(str)
     """A file, by its path, from the first screen."""
+    file_wanted = Signal()
+    """A file that is still to be chosen."""
     sample_wanted = Signal(str)
     new_wanted = Signal()
 
@@ -45,6 +47,7 @@ class Pages(QStackedWidget):
         if self._welcome is None:
             welcome = self._welcome = WelcomePage(parent=self)
             welcome.open_requested.connect(self.open_wanted)
+            welcome.file_requested.connect(self.file_wanted)
             welcome.sample_requested.connect(self.sample_wanted)
             welcome.new_requested.connect(self.new_wanted)
             self.addWidget(welcome)

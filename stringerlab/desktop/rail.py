@@ -1,5 +1,7 @@
 """The rail at the left: one button a page, in the order of the work; Findings carries what is short."""
 
+from typing import cast
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import QColor, QPainter, QPaintEvent
 from PySide6.QtWidgets import QButtonGroup, QFrame, QSizePolicy, QToolButton, QVBoxLayout, QWidget
@@ -87,6 +89,9 @@ class Rail(QFrame):
         for button in self.buttons.values():
             button.setChecked(button.page.id == page_id)
         self._group.setExclusive(True)
+        focused = cast("QWidget | None", self.window().focusWidget())
+        if page_id and (focused is None or self.isAncestorOf(focused)):
+            self.buttons[page_id].setFocus(Qt.FocusReason.OtherFocusReason)
 
     def allow(self, with_project: bool) -> None:
         """Let only pages be asked for that can be shown."""

@@ -15,6 +15,7 @@ from stringerlab.desktop.worker import Assessor
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.files import Lock, load, save
 from stringerlab.project import History, Project, Resolved, resolve
+from stringerlab.project.again import resolved_again
 from stringerlab.units import System
 
 P = ParamSpec("P")
@@ -77,9 +78,10 @@ class Session(QObject):
     @property
     def resolved(self) -> Resolved:
         """The shown project with ids swapped for objects."""
-        if self._resolved is None or self._resolved[0] is not self.shown:
-            self._resolved = (self.shown, resolve(self.shown))
-        return self._resolved[1]
+        shown, held = self.shown, self._resolved
+        if held is None or held[0] is not shown:
+            self._resolved = held = (shown, resolved_again(shown, *held) if held else resolve(shown))
+        return held[1]
 
     @property
     def units(self) -> System:

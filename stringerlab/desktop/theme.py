@@ -228,6 +228,7 @@ def style_sheet(tokens: Tokens) -> str:
         hover=_mixed(tokens.raised, tokens.accent, 0.12),
         disabled=_mixed(tokens.faint, tokens.paper, 0.35),
         arrow=(folder("resources") / "icons" / f"down_{tokens.name}.png").as_posix(),
+        tick=(folder("resources") / "icons" / f"tick_{tokens.name}.png").as_posix(),
     )
 
 
@@ -310,6 +311,12 @@ QComboBox::drop-down { border: 0; width: 20px; }
 QComboBox::down-arrow { image: url($arrow); width: 10px; height: 10px; }
 QComboBox QAbstractItemView { background: $sheet; border: 1px solid $outline;
     selection-background-color: $chosen; selection-color: $on_chosen; }
+QCheckBox::indicator, QListView::indicator, QTreeView::indicator { width: 13px; height: 13px;
+    background: $sheet; border: 1px solid $outline; border-radius: 2px; }
+QCheckBox::indicator:checked, QListView::indicator:checked, QTreeView::indicator:checked {
+    background: $accent; border-color: $accent; image: url($tick); }
+QCheckBox::indicator:focus { border: 2px solid $accent; width: 11px; height: 11px; }
+QCheckBox::indicator:disabled { background: $paper; border-color: $rule; }
 QScrollArea { border: 0; background: transparent; }
 QScrollBar:vertical { background: transparent; width: 12px; margin: 0; }
 QScrollBar:horizontal { background: transparent; height: 12px; margin: 0; }

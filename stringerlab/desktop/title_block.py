@@ -5,7 +5,7 @@ What the next click does, how far a check is, how many findings hold or fall sho
 
 from collections import Counter
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -24,6 +24,8 @@ from stringerlab.desktop.verdicts import SIGNS
 from stringerlab.methods import NOTICE, Verdict
 from stringerlab.units import System
 
+_NOTICE_MARGINS = 40
+"""Pixels of the strip's width that the notice leaves free."""
 SLOW = 250
 """Milliseconds a check may take before its progress is shown."""
 
@@ -184,15 +186,26 @@ class TitleBlock(QFrame):
         self._doing.setText(doing)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Shorten the notice to the width."""
+        """Break the notice to the width."""
         super().resizeEvent(event)
         self._set_notice()
 
+    def changeEvent(self, event: QEvent) -> None:
+        """Break the notice to another font."""
+        super().changeEvent(event)
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.StyleChange):
+            self._set_notice()
+
     def _set_notice(self) -> None:
-        width = self.width() - 40
-        self.notice.setText(
-            self.notice.fontMetrics().elidedText(f"Notice.  {NOTICE}", Qt.TextElideMode.ElideRight, width)
-        )
+        """Show the notice whole, on as many lines as it takes."""
+        measure, lines = self.notice.fontMetrics().horizontalAdvance, [""]
+        for word in f"Notice. {NOTICE}".split():
+            longer = f"{lines[-1]} {word}".lstrip()
+            if measure(longer) <= self.width() - _NOTICE_MARGINS:
+                lines[-1] = longer
+            else:
+                lines.append(word)
+        self.notice.setText("\n".join(line for line in lines if line))
 
     def _button(self, name: str, tip: str) -> QToolButton:
         button = QToolButton(self)

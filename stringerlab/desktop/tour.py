@@ -105,6 +105,7 @@ class Tour(QFrame):
     def end(self) -> None:
         """End the tour for good."""
         self._window.removeEventFilter(self)
+        self._ring.hide()
         self._ring.deleteLater()
         self.hide()
         self.setParent(None)

@@ -157,6 +157,7 @@ class Window(QMainWindow):
         block.units_wanted.connect(self.show_units)
         self.rail.chosen.connect(self.show_page)
         self.stack.open_wanted.connect(self._open_named)
+        self.stack.file_wanted.connect(documents.ask_open)
         self.stack.sample_wanted.connect(documents.begin_sample)
         self.stack.new_wanted.connect(documents.begin_new)
         documents.opened.connect(self._arrive)

@@ -102,6 +102,8 @@ def polar_picture(stack: Stack, *, units: System = System.METRIC) -> Picture:
     items.append(Area(rings=(points,), role=Role.CURVE, edge=Role.CURVE, subject="polar"))
     for ring in range(1, rings + 1):
         at = RADIUS * ring / rings
+        if rings > 4 and (rings - ring) % 2:  # every second one where rings lie close
+            continue
         text = trimmed(step * ring) + (f" {unit.symbol}" if ring == rings else "")
         place = radians(-112.5)
         items.append(Label(at=(at * cos(place), at * sin(place)), text=text, small=True))
@@ -130,7 +132,7 @@ def polar_picture(stack: Stack, *, units: System = System.METRIC) -> Picture:
         items.append(Mark(at=(y, z), shape=Shape.CIRCLE, role=Role.CURVE, subject=name, tip=words))
         inward = (-1, 1) if direction == 0 else (1, -1)
         items.append(
-            Label(at=(y, z), text=words, role=Role.CURVE, align=inward[0], level=inward[1], subject=name)
+            Label(at=(y, z), text=name, role=Role.CURVE, align=inward[0], level=inward[1], subject=name)
         )
     return Picture(items=tuple(items))
 

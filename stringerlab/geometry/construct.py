@@ -7,7 +7,7 @@ runs from one corner of a line to the next; a closed line's last leg runs back t
 from cmath import exp, phase
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, cos, floor, hypot, pi, tan
+from math import atan2, ceil, cos, degrees, floor, hypot, pi, tan
 
 from stringerlab.geometry.lines import SHARPEST, TOUCH
 
@@ -106,6 +106,11 @@ def share(start: Point, end: Point, point: Point) -> float:
 def distance(one: Point, other: Point) -> float:
     """Return the distance between two points."""
     return hypot(one[0] - other[0], one[1] - other[1])
+
+
+def polar(start: Point, end: Point) -> tuple[float, float]:
+    """Return length [mm] and angle [deg, within ±180] from one point to another."""
+    return hypot(end[0] - start[0], end[1] - start[1]), degrees(atan2(end[1] - start[1], end[0] - start[0]))
 
 
 def turns(points: Sequence[Point], *, closed: bool = False) -> tuple[float, ...]:

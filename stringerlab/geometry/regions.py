@@ -34,6 +34,8 @@ class Regions:
     sign: Array
     """(i,) … and +1 or −1 for the direction it is run in."""
     count: int
+    blocks: bool = False
+    """Whether the uses come in blocks of ``count``, each with one use of every region in turn."""
 
     def moments(self, about: Array) -> Array:
         """Return (6, count): area, ∫y, ∫z, ∫y², ∫z², ∫yz of each region about a point (2,) [mm², mm³, mm⁴].
@@ -41,15 +43,21 @@ class Regions:
         A point amid the regions keeps the most digits.
         """
         per_use = path_moments(self.points - about[:, None], self.starts)[:, self.path] * self.sign
+        if self.blocks:
+            return np.asarray(per_use.reshape(6, -1, self.count).sum(axis=1))
         index = self.region + self.count * np.arange(6)[:, None]
         sums = np.bincount(index.ravel(), weights=per_use.ravel(), minlength=6 * self.count)
         return np.reshape(sums.astype(np.float64, copy=False), (6, -1))
 
     def extremes(self, heights: Array) -> tuple[Array, Array]:
         """Return the least and greatest of ``heights`` (v,) on each region's boundary; ±inf where empty."""
+        lows = np.minimum.reduceat(heights, self.starts)[self.path]
+        highs = np.maximum.reduceat(heights, self.starts)[self.path]
+        if self.blocks:
+            return lows.reshape(-1, self.count).min(axis=0), highs.reshape(-1, self.count).max(axis=0)
         low, high = np.full(self.count, np.inf), np.full(self.count, -np.inf)
-        np.minimum.at(low, self.region, np.minimum.reduceat(heights, self.starts)[self.path])
-        np.maximum.at(high, self.region, np.maximum.reduceat(heights, self.starts)[self.path])
+        np.minimum.at(low, self.region, lows)
+        np.maximum.at(high, self.region, highs)
         return low, high
 
     def first_moment_above(self, weights: Array, z: float) -> float:
@@ -106,6 +114,7 @@ def bands(lines: Lines, levels: list[Array], sides: Array) -> Regions:
         path=use.path,
         sign=use.sign * sides[use.line],
         count=use.plies,
+        blocks=True,
     )
 
 
@@ -183,7 +192,7 @@ def path_moments(points: Array, starts: Index) -> Array:
     cross[starts[1:] - 1] = 0.0
     square, mixed = points * points, points[0] * points[1]
     terms = np.empty((6, len(cross)))
-    terms[0] = 1.0
+    terms[0] = cross
     total, second = terms[1:3], terms[3:5]
     np.add(here, there, out=total)
     np.multiply(here, there, out=second)
@@ -192,7 +201,7 @@ def path_moments(points: Array, starts: Index) -> Array:
     np.multiply(total[0], total[1], out=terms[5])
     terms[5] += mixed[:-1]
     terms[5] += mixed[1:]
-    terms *= cross
+    terms[1:] *= cross
     return np.add.reduceat(terms, starts, axis=1) * _SHARE
 
 

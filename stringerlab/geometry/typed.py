@@ -1,10 +1,12 @@
 """A point as a person types it while drawing: absolute, relative, by length and angle, or by length alone.
 
-``120, 45`` from the origin; ``@30, 10`` from the last point; ``80 < 30`` a length at an angle in degrees from
-y towards z; ``80`` a length the way the pointer shows. Lengths may carry units. A comma parts two numbers;
-where commas are decimals a semicolon parts them (``3,5; 4,25``), or a comma and a space (``3,5, 4,25``). mm.
+``120; 45`` from the origin; ``@30; 10`` from the last point; ``80 < 30`` a length at an angle in degrees from
+y towards z; ``80`` a length the way the pointer shows. Lengths may carry units. A semicolon parts two numbers
+(``3,5; 4,25``), or a comma and a space (``3,5, 4,25``). One comma between digits is a decimal comma (``3,5``)
+except after ``@``, where a length alone means nothing, or where a number has a decimal point. mm.
 """
 
+import re
 from math import cos, hypot, isfinite, sin
 
 from stringerlab.errors import Problem, StringerlabError
@@ -13,7 +15,9 @@ from stringerlab.units import Kind, System, parse
 Point = tuple[float, float]
 
 WHERE = "typed point"
-HOW = "Type y, z from the origin, @y, z from the last point, length < angle, or a length."
+HOW = "Type a length, length<angle, @y;z from the last point, or y;z from the origin."
+_DECIMAL = re.compile(r"[-+−]?\d+,\d+[^\d.]*")
+"""One number with a decimal comma, and a unit."""
 FARTHEST = 10_000.0
 """How far from the origin a section may reach [mm]."""
 
@@ -50,7 +54,7 @@ def typed_point(
     if "<" in bare:
         point = _polar(bare, text, _needed(last), system)
     else:
-        parts = _parts(bare, text)
+        parts = _parts(bare, text, relative=relative)
         values = [_length(part, system) for part in parts]
         if len(values) == 2:
             base = _needed(last) if relative else (0.0, 0.0)
@@ -60,6 +64,20 @@ def typed_point(
     if not all(isfinite(value) and abs(value) <= FARTHEST for value in point):
         raise _refused(f"'{text.strip()}' lies outside the drawing.", "It reaches 10 m each way.")
     return point
+
+
+def typed_angle(text: str) -> float:
+    """Return an angle that is typed, in degrees where it has no unit [rad].
+
+    Raises
+    ------
+    StringerlabError
+        When it does not read.
+    """
+    try:
+        return parse(text, Kind.ANGLE)
+    except StringerlabError as error:
+        raise _refused(f"'{text.strip()}' is no angle.", "Type degrees, as 30 or −7,5.") from error
 
 
 def _polar(bare: str, text: str, last: Point, system: System) -> Point:
@@ -85,9 +103,11 @@ def _onward(length: float, last: Point, toward: Point | None) -> Point:
     return last[0] + length * way[0] / size, last[1] + length * way[1] / size
 
 
-def _parts(bare: str, text: str) -> list[str]:
+def _parts(bare: str, text: str, *, relative: bool) -> list[str]:
     if ";" in bare:
         parts = bare.split(";")
+    elif bare.count(",") == 1 and not relative and _DECIMAL.fullmatch(bare):
+        parts = [bare]
     elif bare.count(",") == 1:
         parts = bare.split(",")
     elif "," in bare:
@@ -117,7 +137,7 @@ def _length(text: str, system: System) -> float:
 
 def _needed(last: Point | None) -> Point:
     if last is None:
-        raise _refused("There is no point to go on from yet.", "Type the first one as y, z.")
+        raise _refused("There is no point to go on from yet.", "Type the first one as y;z.")
     return last
 
 

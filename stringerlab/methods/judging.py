@@ -76,6 +76,10 @@ class _Aspect:
         self.known = weakest(
             [judged.source.known, marks_of(self.steps)] if self.steps else [judged.source.known]
         )
+        self.remarks = [
+            (remark.text, None if remark.where is None else np.broadcast_to(remark.where, rows))
+            for remark in judged.remarks
+        ]
         self.strained = [step for step in self.steps if step.formula.outside(step.inputs)]
 
     def finding(self, row: int, subject: str, name: str) -> Finding:
@@ -95,6 +99,7 @@ class _Aspect:
             source=str(self.judged.source),
             known=self._mark(row),
             notes=tuple(dict.fromkeys(self._notes(row, seen=seen))),
+            governs=self.judged.governing.bare(row) if seen and self.judged.governing is not None else "",
             steps=self.steps,
             row=row,
             recording=self.recording,
@@ -111,11 +116,7 @@ class _Aspect:
             notes.append(judged.missing or "a number is missing")
         elif judged.governing is not None and (name := judged.governing.name(row)):
             notes.append(f"governing: {name}")
-        notes += [
-            remark.text
-            for remark in judged.remarks
-            if remark.where is None or bool(np.broadcast_to(remark.where, self.applies.shape)[row])
-        ]
+        notes += [text for text, where in self.remarks if where is None or where[row]]
         for step in self.strained:
             notes += [_with_consequence(note, step) for note in outside_notes((step,), row)]
         notes += _edition(self.method) if self.steps else ()

@@ -222,15 +222,20 @@ class Governing:
     text: NDArray[np.intp] | None = None
     """Which of the texts, row by row; None: the first."""
 
-    def name(self, row: int) -> str:
-        """Return what governs in a row; empty when it has no name."""
+    def bare(self, row: int) -> str:
+        """Return the name of what governs in a row, alone; empty when it has none."""
         if not self.names:
             return ""
         names = self.names[0] if len(self.names) == 1 else self.names[row]
         index = int(self.index[row])
-        if index >= len(names):
+        return names[index] if index < len(names) else ""
+
+    def name(self, row: int) -> str:
+        """Return what governs in a row, in its words; empty when it has no name."""
+        bare = self.bare(row)
+        if not bare:
             return ""
-        return self.texts[0 if self.text is None else int(self.text[row])].replace("{}", names[index])
+        return self.texts[0 if self.text is None else int(self.text[row])].replace("{}", bare)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -297,6 +302,8 @@ class Finding:
     source: str
     known: Known
     notes: tuple[str, ...]
+    governs: str = ""
+    """Name of the ply, fibre or place that governs, as the rows name it; empty where none is named."""
     steps: tuple[Step, ...] = field(default=(), compare=False, repr=False)
     """The workings, all rows at once, and this finding's row in them."""
     row: int = field(default=0, compare=False, repr=False)

@@ -15,6 +15,16 @@ from stringerlab.geometry import construct
 from stringerlab.geometry.construct import Arc, Leg, Step
 from stringerlab.project import edits
 from stringerlab.project.contents import Part
+from stringerlab.project.drafting_floors import (
+    Floor,
+    floor_handles,
+    floor_in,
+    floor_parameters,
+    shape_handles,
+    with_floor,
+    with_floor_handle_at,
+    with_shape_handle_at,
+)
 from stringerlab.project.drafting_lines import (
     closed_up,
     direction_reversed,
@@ -47,6 +57,7 @@ from stringerlab.project.drafting_regions import (
     without_reference,
 )
 from stringerlab.project.drafting_shapes import (
+    FloorHandle,
     FloorParameters,
     Handle,
     HandleName,
@@ -75,6 +86,8 @@ __all__ = [
     "Arc",
     "Edge",
     "Face",
+    "Floor",
+    "FloorHandle",
     "FloorParameters",
     "Handle",
     "HandleName",
@@ -90,6 +103,9 @@ __all__ = [
     "fill_drawn",
     "filled_region",
     "filleted",
+    "floor_handles",
+    "floor_in",
+    "floor_parameters",
     "hat_handles",
     "hat_parameters",
     "hats",
@@ -102,6 +118,7 @@ __all__ = [
     "removed",
     "segment_angle",
     "segment_length",
+    "shape_handles",
     "side_swapped",
     "split",
     "turned",
@@ -109,6 +126,8 @@ __all__ = [
     "vertex_removed",
     "wall_drawn",
     "with_block",
+    "with_floor",
+    "with_floor_handle_at",
     "with_handle_at",
     "with_hat",
     "with_point_at",
@@ -116,6 +135,7 @@ __all__ = [
     "with_segment_angle",
     "with_segment_length",
     "with_shape",
+    "with_shape_handle_at",
     "without_reference",
 ]
 

@@ -5,11 +5,15 @@ mm and degrees, as typed. A section's bead and the deadrise it is drawn at are t
 
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from functools import lru_cache
 from math import atan, atan2, cos, degrees, dist, radians, sin, tan
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import resolve as resolved_laminate
 from stringerlab.laminate import thickness_with_gel
+from stringerlab.laminate.records import Laminate
+from stringerlab.materials import Book, shipped
+from stringerlab.materials.records import Materials
 from stringerlab.project import edits
 from stringerlab.project.drafting_parts import refusal, section_of, wall_of, where, with_parts
 from stringerlab.project.problems import book_of
@@ -69,11 +73,20 @@ class HandleName(StrEnum):
     ROOT_RADIUS = "root radius"
 
 
+class FloorHandle(StrEnum):
+    """What a plate floor's handle changes."""
+
+    DEPTH = "depth"
+    TAB_HEIGHT = "tab height"
+    TAB_WIDTH = "tab width"
+    ROOT_RADIUS = "root radius"
+
+
 @dataclass(frozen=True, slots=True)
 class Handle:
-    """A handle on a drawn hat: what it changes, where it stands [mm], and its value [mm, deg]."""
+    """A handle on a drawn shape: what it changes, where it stands [mm], and its value [mm, deg]."""
 
-    name: HandleName
+    name: HandleName | FloorHandle
     at: Point
     value: float
 
@@ -173,8 +186,8 @@ def hat_handles(project: Project, section: Section | str, wall_id: str) -> tuple
         Handle(HandleName.CROWN_WIDTH, right, hat.crown_width),
         Handle(HandleName.DRAFT, root, hat.draft),
         Handle(HandleName.FLANGE_WIDTH, edge, hat.flange_width),
-        Handle(HandleName.CROWN_RADIUS, _on_arc(points[1], left, right, hat.crown_radius), hat.crown_radius),
-        Handle(HandleName.ROOT_RADIUS, _on_arc(points[0], points[1], left, hat.root_radius), hat.root_radius),
+        Handle(HandleName.CROWN_RADIUS, on_arc(points[1], left, right, hat.crown_radius), hat.crown_radius),
+        Handle(HandleName.ROOT_RADIUS, on_arc(points[0], points[1], left, hat.root_radius), hat.root_radius),
     )
 
 
@@ -195,26 +208,26 @@ def with_handle_at(project: Project, section_id: str, wall_id: str, name: Handle
         raise refusal(project, section_id, wall_id, what, "Move its points instead.")
     section = section_of(project, section_id)
     points = _left_to_right(wall_of(project, section_id, wall_id)).points
-    slope = tan(radians(_deadrise(section)))
+    slope = tan(radians(deadrise_of(section)))
     match name:
         case HandleName.HEIGHT:
-            changed = replace(hat, height=_exact(at[1] - hat.centre * slope))
+            changed = replace(hat, height=exact(at[1] - hat.centre * slope))
         case HandleName.CROWN_WIDTH:
-            changed = replace(hat, crown_width=_exact(2 * abs(at[0] - hat.centre)))
+            changed = replace(hat, crown_width=exact(2 * abs(at[0] - hat.centre)))
         case HandleName.DRAFT:
             crown, root = points[3], points[4]
             foot = root[1] + (at[0] - root[0]) * slope
             lean = degrees(atan2(at[0] - crown[0], crown[1] - foot))
-            changed = replace(hat, draft=min(max(_exact(lean), 0.0), shapes.MAX_DRAFT))
+            changed = replace(hat, draft=min(max(exact(lean), 0.0), shapes.MAX_DRAFT))
         case HandleName.FLANGE_WIDTH:
             angle, root = atan(slope), points[4]
             changed = replace(
-                hat, flange_width=_exact((at[0] - root[0]) * cos(angle) + (at[1] - root[1]) * sin(angle))
+                hat, flange_width=exact((at[0] - root[0]) * cos(angle) + (at[1] - root[1]) * sin(angle))
             )
         case HandleName.CROWN_RADIUS:
-            changed = replace(hat, crown_radius=_radius_at(points[1], points[2], points[3], at))
+            changed = replace(hat, crown_radius=radius_at(points[1], points[2], points[3], at))
         case HandleName.ROOT_RADIUS:
-            changed = replace(hat, root_radius=_radius_at(points[0], points[1], points[2], at))
+            changed = replace(hat, root_radius=radius_at(points[0], points[1], points[2], at))
     return with_hat(project, section_id, wall_id, changed)
 
 
@@ -223,6 +236,19 @@ def _drawn(
 ) -> tuple[tuple[Wall, ...], tuple[Fill, ...]]:
     if isinstance(parameters, HatParameters):
         return (replace(_hat(project, section, parameters, f"section '{section.name}'"), name="hat"),), ()
+    return floor_drawn(project, section, parameters)
+
+
+def floor_drawn(
+    project: Project, section: Section, parameters: FloorParameters
+) -> tuple[tuple[Wall, Wall, Wall], tuple[Fill, ...]]:
+    """Return a plate floor's walls (plate, left and right tab) and fills, without ids, for a section.
+
+    Raises
+    ------
+    StringerlabError
+        With everything that is missing or impossible.
+    """
     place_of = f"section '{section.name}'"
     problems: list[Problem] = []
     thickness: dict[str, float] = {}
@@ -235,10 +261,10 @@ def _drawn(
         problems.append(
             Problem(f"There is no solid '{parameters.putty}'.", place_of, "Pick a putty for the fillets.")
         )
-    if _deadrise(section):
+    if deadrise_of(section):
         problems.append(
             Problem(
-                f"A plate floor is drawn square to the skin, this section at {_deadrise(section):g}°.",
+                f"A plate floor is drawn square to the skin, this section at {deadrise_of(section):g}°.",
                 place_of,
                 "Set the deadrise of its reference to 0.",
             )
@@ -257,12 +283,13 @@ def _drawn(
         root_radius=parameters.root_radius,
         bed=parameters.bed,
     )
-    return tuple(replace(wall, id="") for wall in walls), tuple(replace(fill, id="") for fill in fills)
+    plate, left, right = (replace(wall, id="") for wall in walls)
+    return (plate, left, right), tuple(replace(fill, id="") for fill in fills)
 
 
 def _hat(project: Project, section: Section, hat: HatParameters, place_of: str) -> Wall:
     """Return a hat as a wall without id or name."""
-    slope = _deadrise(section)
+    slope = deadrise_of(section)
     try:
         (wall,) = shapes.hat(
             height=hat.height,
@@ -286,14 +313,20 @@ def _hat(project: Project, section: Section, hat: HatParameters, place_of: str) 
 
 
 def _thickness(project: Project, laminate_id: str, place_of: str) -> float:
-    for laminate in project.laminates:
-        if laminate.id == laminate_id:
-            return thickness_with_gel(resolved_laminate(laminate, book_of(project)))
+    found = next((each for each in project.laminates if each.id == laminate_id), None)
+    if found is not None:
+        return _thick(found, project.materials)
     what = f"There is no laminate '{laminate_id}'."
     raise StringerlabError(Problem(what, place_of, "Pick a laminate of this project."))
 
 
-def _deadrise(section: Section) -> float:
+@lru_cache(64)
+def _thick(laminate: Laminate, materials: Materials) -> float:
+    return thickness_with_gel(resolved_laminate(laminate, Book.of(materials, shipped())))
+
+
+def deadrise_of(section: Section) -> float:
+    """Return the slope that a section is drawn at [deg]."""
     return section.reference.deadrise if section.reference else 0.0
 
 
@@ -321,13 +354,13 @@ def _recognised(project: Project, section: Section, wall: Wall) -> HatParameters
     drafts = (atan2(left[0] - root[0], left[1] - root[1]), atan2(other_root[0] - right[0], rise))
     hat = HatParameters(
         laminate=wall.laminate,
-        height=_exact(left[1] - centre * tan(radians(_deadrise(section)))),
-        crown_width=_exact(right[0] - left[0]),
-        flange_width=_exact((dist(edge, root) + dist(other_edge, other_root)) / 2),
-        draft=max(_exact(degrees(sum(drafts) / 2)), 0.0),
+        height=exact(left[1] - centre * tan(radians(deadrise_of(section)))),
+        crown_width=exact(right[0] - left[0]),
+        flange_width=exact((dist(edge, root) + dist(other_edge, other_root)) / 2),
+        draft=max(exact(degrees(sum(drafts) / 2)), 0.0),
         crown_radius=radii[2],
         root_radius=radii[1],
-        centre=_exact(centre),
+        centre=exact(centre),
     )
     try:
         drawn = _hat(project, section, hat, "")
@@ -337,7 +370,8 @@ def _recognised(project: Project, section: Section, wall: Wall) -> HatParameters
     return hat if apart <= ALIKE else None
 
 
-def _exact(value: float) -> float:
+def exact(value: float) -> float:
+    """Return a value as a parameter keeps it [mm, deg]."""
     return round(value, DECIMALS) + 0.0
 
 
@@ -345,23 +379,19 @@ def _bisector(before: Point, corner: Point, after: Point) -> tuple[complex, floa
     """Return the unit direction into a corner's inside, and 1/sin of half its angle less 1."""
     back, on = complex(*before) - complex(*corner), complex(*after) - complex(*corner)
     both = back / abs(back) + on / abs(on)
-    return both / abs(both), 1 / _sine_of_half(abs(both)) - 1
+    sine_of_half = max(1 - (abs(both) / 2) ** 2, 1e-18) ** 0.5
+    return both / abs(both), 1 / sine_of_half - 1
 
 
-def _sine_of_half(both: float) -> float:
-    """Sine of half the angle between two unit vectors whose sum has this length."""
-    return (max(1 - (both / 2) ** 2, 1e-18)) ** 0.5
-
-
-def _on_arc(before: Point, corner: Point, after: Point, radius: float) -> Point:
+def on_arc(before: Point, corner: Point, after: Point, radius: float) -> Point:
     """Return the middle of a corner's fillet."""
     inward, per_radius = _bisector(before, corner, after)
     point = complex(*corner) + inward * per_radius * radius
     return point.real, point.imag
 
 
-def _radius_at(before: Point, corner: Point, after: Point, at: Point) -> float:
+def radius_at(before: Point, corner: Point, after: Point, at: Point) -> float:
     """Return the radius of the fillet whose middle lies level with a point along the corner's bisector."""
     inward, per_radius = _bisector(before, corner, after)
     along = ((complex(*at) - complex(*corner)) * inward.conjugate()).real
-    return _exact(max(along / per_radius, 0.0))
+    return exact(max(along / per_radius, 0.0))

@@ -33,6 +33,10 @@ class StackSizes:
     """Without gel coat."""
     without_thickness: tuple[int, ...]
     """Numbers of plies that cannot be."""
+    density: Array
+    """(k,) mass over thickness, g/m² per mm."""
+    fabric: Array
+    """(k,) 1 over thickness of a ply of fabric and resin, 0 of others: its width an area of its section."""
     web_thickness: float
     """Of the reinforced plies: what carries shear in a web."""
 
@@ -72,17 +76,25 @@ def _sizes(stack: Stack) -> StackSizes:
     thickness = np.array([ply.thickness for ply in stack.plies], float)
     reinforced = np.array([ply.role is Role.REINFORCED for ply in stack.plies], bool)
     gel = np.array([ply.role is Role.GEL_COAT for ply in stack.plies], bool)
+    mass = np.array([ply.mass for ply in stack.plies], float)
     return StackSizes(
         levels=np.concatenate([[0.0], np.cumsum(thickness)]),
-        mass=np.array([ply.mass for ply in stack.plies], float),
+        mass=mass,
         reinforced=reinforced,
         labels=tuple(f"ply {number}: {ply.name}" for number, ply in enumerate(stack.plies, start=1)),
         thickness=float(thickness[~gel].sum()),
         without_thickness=tuple(
             number for number, t in enumerate(thickness.tolist(), start=1) if not 0 < t < inf
         ),
+        density=_per(mass, thickness),
+        fabric=_per(reinforced.astype(float), thickness),
         web_thickness=float(thickness[reinforced].sum()),
     )
+
+
+def _per(amount: Array, thickness: Array) -> Array:
+    """Return an amount over a thickness; 0 where that is none, which is a fault of the laminate."""
+    return np.divide(amount, thickness, out=np.zeros(len(amount)), where=thickness > 0)
 
 
 def _strength_with(moduli: Moduli) -> _Remembered[StackStrength]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+from itertools import pairwise
 
 import numpy as np
 from numpy.typing import NDArray
@@ -49,10 +50,9 @@ class PlyPolygons:
 
     def rings(self, ply: int) -> list[Array]:
         """Return the rings (n, 2) of one ply or fill."""
-        ends = np.append(self.starts[1:], len(self.points))
-        return [
-            self.points[self.starts[ring] : ends[ring]] for ring in np.flatnonzero(self.ply_of_ring == ply)
-        ]
+        first, last = np.searchsorted(self.ply_of_ring, (ply, ply + 1)).tolist()
+        starts = [*self.starts[first : last + 1].tolist(), len(self.points)]
+        return [self.points[starts[ring] : starts[ring + 1]] for ring in range(last - first)]
 
 
 def ply_polygons(
@@ -102,10 +102,11 @@ def ply_polygons(
 def rings_of(built: Bodies) -> Iterator[list[Array]]:
     """Yield the rings (n, 2) of each region in turn, filled even-odd."""
     regions = built.regions
-    ends = np.append(regions.starts[1:], regions.points.shape[1])
-    for region in range(regions.count):
-        uses = np.flatnonzero(regions.region == region)
-        paths = [regions.points[:, regions.starts[path] : ends[path]].T for path in regions.path[uses]]
+    bounds = [*regions.starts.tolist(), regions.points.shape[1]]
+    used = regions.path[np.argsort(regions.region, kind="stable")].tolist()
+    ends = np.cumsum(np.bincount(regions.region, minlength=regions.count)).tolist()
+    for region, (first, last) in enumerate(pairwise([0, *ends])):
+        paths = [regions.points[:, bounds[path] : bounds[path + 1]].T for path in used[first:last]]
         stroke = int(built.stroke[region])
         if len(paths) == 4 and stroke >= 0 and not _is_ring(paths[0]):
             yield [np.concatenate([paths[0], paths[1][::-1]])]

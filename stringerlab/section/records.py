@@ -4,7 +4,8 @@ A wall's line is the tool surface; its laminate builds on one stated side of the
 direction in which it is drawn. Hull plating never belongs to a section, only its ``reference`` names one.
 """
 
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
 
@@ -77,7 +78,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallShape:
-    """A wall with its laminate resolved."""
+    """A wall with its laminate resolved. Its hash is taken once: see `SectionShape`."""
 
     id: str
     points: tuple[tuple[float, float], ...]
@@ -85,6 +86,33 @@ class WallShape:
     side: Side
     closed: bool
     stack: Stack
+    _hash: int = field(init=False, repr=False, compare=False, default=0)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash(self._values))
+
+    @property
+    def _values(self) -> tuple[object, ...]:
+        return self.id, self.points, self.fillets, self.side, self.closed, self.stack
+
+    def __hash__(self) -> int:
+        """Return the hash of its values."""
+        return self._hash
+
+    def __reduce__(self) -> tuple[Callable[..., "WallShape"], tuple[object, ...]]:
+        """Build it anew in another process, whose hashes of text differ."""
+        return _wall_shape, self._values
+
+
+def _wall_shape(
+    id: str,  # noqa: A002
+    points: tuple[tuple[float, float], ...],
+    fillets: tuple[float, ...],
+    side: Side,
+    closed: bool,
+    stack: Stack,
+) -> WallShape:
+    return WallShape(id=id, points=points, fillets=fillets, side=side, closed=closed, stack=stack)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -105,13 +133,43 @@ class FillShape:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionShape:
-    """A resolved section: a value, so that equal sections are computed once."""
+    """A resolved section: a value, so that equal sections are computed once.
+
+    Its hash is taken once, and so is that of its walls: sections are the keys of caches, and while one wall
+    is dragged the others are the same.
+    """
 
     name: str
     walls: tuple[WallShape, ...]
     fills: tuple[FillShape, ...] = ()
     laps: tuple[tuple[str, str], ...] = ()
     bead: float = 0.0
+    _hash: int = field(init=False, repr=False, compare=False, default=0)
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "_hash", hash(self._values))
+
+    @property
+    def _values(self) -> tuple[object, ...]:
+        return self.name, self.walls, self.fills, self.laps, self.bead
+
+    def __hash__(self) -> int:
+        """Return the hash of its values."""
+        return self._hash
+
+    def __reduce__(self) -> tuple[Callable[..., "SectionShape"], tuple[object, ...]]:
+        """Build it anew in another process, whose hashes of text differ."""
+        return _section_shape, self._values
+
+
+def _section_shape(
+    name: str,
+    walls: tuple[WallShape, ...],
+    fills: tuple[FillShape, ...],
+    laps: tuple[tuple[str, str], ...],
+    bead: float,
+) -> SectionShape:
+    return SectionShape(name=name, walls=walls, fills=fills, laps=laps, bead=bead)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

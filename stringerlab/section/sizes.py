@@ -85,7 +85,8 @@ def facts(shape: SectionShape, deadrise: float = 0.0) -> Facts:
     found = webs.runs(built, deadrise)
     standing = webs.webs(found)
     crown = webs.crown(found, standing, shape) or webs.NO_CROWN
-    roots = tuple(web.root for web in standing if web.bottom <= _middle(standing))
+    middle = _middle(standing) if standing else 0.0
+    roots = tuple(web.root for web in standing if web.bottom <= middle)
     stacks = [shape.walls[run.wall].stack for web in standing for run in web.runs]
     bonded = tuple(webs.bonded(found, shape.bead))
     mass, fabric = _mass_and_fabric(shape, built)
@@ -115,8 +116,7 @@ def _middle(standing: list[webs.Web]) -> float:
 
 
 def _shear_area(run: webs.Run, shape: SectionShape) -> float:
-    height = float(np.abs(np.diff(run.drawn.imag)).sum())
-    return stack_sizes(shape.walls[run.wall].stack).web_thickness * height
+    return stack_sizes(shape.walls[run.wall].stack).web_thickness * run.climb
 
 
 def _girth(built: Bodies) -> float:
@@ -126,15 +126,11 @@ def _girth(built: Bodies) -> float:
 
 def _mass_and_fabric(shape: SectionShape, built: Bodies) -> tuple[float, float]:
     """Return kg/m and m²/m of what is left once overlaps are cut away."""
-    area = built.regions.moments(np.zeros(2))[0]
-    mass, fabric = 0.0, 0.0
-    for index, stroke in enumerate(built.drawing.strokes):
-        sizes = stack_sizes(shape.walls[stroke.wall].stack)
-        width = area[built.stroke == index] / np.diff(sizes.levels)
-        mass += float(width @ sizes.mass) * KG_PER_M
-        fabric += float(width[sizes.reinforced].sum()) * M2_PER_M
-    density = np.array([fill.density for fill in built.fills], float)
-    return mass + float(area[built.stroke < 0] @ density) * KG_PER_M, fabric
+    sizes = [stack_sizes(shape.walls[stroke.wall].stack) for stroke in built.drawing.strokes]
+    density = [*(each.density for each in sizes), [fill.density for fill in built.fills]]
+    fabric = [*(each.fabric for each in sizes), np.zeros(len(built.fills))]
+    mass, widths = (float(built.area @ np.concatenate(each)) for each in (density, fabric))
+    return mass * KG_PER_M, widths * M2_PER_M
 
 
 def enclosed_area(shape: SectionShape, deadrise: float = 0.0) -> float:

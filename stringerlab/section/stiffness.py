@@ -4,18 +4,21 @@ y to the right, z up, from the section's origin on the shell's inboard face; N, 
 every ply bonded to its neighbours, uniaxial stress along the member.
 """
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import compress
+from functools import lru_cache
+from itertools import accumulate, compress
 from math import atan2, hypot, nan
 
 import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.laminate.records import Moduli
-from stringerlab.section.bodies import Bodies, bodies
+from stringerlab.laminate.records import Moduli, Stack
+from stringerlab.section.bodies import KEPT, Bodies, bodies
+from stringerlab.section.parts import Part
 from stringerlab.section.plies import stack_sizes, stack_strength
-from stringerlab.section.records import Plating, SectionShape
+from stringerlab.section.records import FillShape, Plating, SectionShape
 
 Array = NDArray[np.float64]
 
@@ -95,21 +98,20 @@ def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> 
         With everything that forbids a number: see `stringerlab.section.problems`.
     """
     built = _sound(shape, plating)
-    regions = built.regions
     fibres = _Plies.of(shape, plating, built, moduli)
-    E = fibres.E
-    about = regions.points.mean(axis=1)
-    moments = regions.moments(about)
-    area = moments[0]
-    EA, ESy, ESz, EIyy, EIzz, EIyz = (moments @ E).tolist()
+    E, area, heights = fibres.E, built.area, [part.heights for part in built.parts]
+    about, weights = built.parts[0].about, _split(E, built.parts)
+    EA, ESy, ESz, EIyy, EIzz, EIyz = map(
+        sum, zip(*(_moved(*pair, about) for pair in zip(built.parts, weights, strict=True)), strict=True)
+    )
     carries = (E > 0) & (area > 0)
     if not EA > 0:
         raise StringerlabError(_nothing(shape))
     y, z = ESy / EA, ESz / EA
     EI_y, EI_z, EI_yz = EIzz - EA * z * z, EIyy - EA * y * y, EIyz - EA * y * z
     middle, radius = (EI_y + EI_z) / 2, hypot((EI_y - EI_z) / 2, EI_yz)
-    y_na, z_na = y + float(about[0]), z + float(about[1])
-    low, high = regions.extremes(regions.points[1] - z_na)
+    y_na, z_na = y + about[0], z + about[1]
+    low, high = (np.concatenate(ends) - z_na for ends in zip(*heights, strict=True))
     return Properties(
         moduli=moduli,
         area=float(area[carries].sum()),
@@ -122,65 +124,88 @@ def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> 
         EI_1=middle + radius,
         EI_2=middle - radius,
         principal_angle=atan2(-2 * EI_yz, EI_y - EI_z) / 2,
-        ES=regions.first_moment_above(E, z_na),
-        fibres=Fibres(
-            names=tuple(compress(fibres.names, carries.tolist())),
-            E=E[carries],
-            z_top=high[carries],
-            z_bottom=low[carries],
-            tension=fibres.tension[carries],
-            compression=fibres.compression[carries],
-            marks=fibres.marks[carries],
+        ES=sum(
+            part.regions.first_moment_above(each, z_na)
+            for part, each, (_, tops) in zip(built.parts, weights, heights, strict=True)
+            if tops.max() > z_na
         ),
+        fibres=fibres.carrying(carries, low, high),
         repairs=built.repairs,
     )
+
+
+def _moved(part: Part, weights: Array, about: tuple[float, float]) -> tuple[float, ...]:
+    """Return the weighted sums of a part's moments about another point."""
+    A, Sy, Sz, Iyy, Izz, Iyz = (part.moments @ weights).tolist()
+    y, z = part.about[0] - about[0], part.about[1] - about[1]
+    return (
+        A,
+        Sy + A * y,
+        Sz + A * z,
+        Iyy + (2 * Sy + A * y) * y,
+        Izz + (2 * Sz + A * z) * z,
+        Iyz + Sy * z + Sz * y + A * y * z,
+    )
+
+
+def _split(values: Array, parts: Sequence[Part]) -> list[Array]:
+    """Return what belongs to each part's regions."""
+    counts = [len(part.moments[0]) for part in parts]
+    return [values[end - count : end] for end, count in zip(accumulate(counts), counts, strict=True)]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Plies:
     """Numbers of every region, in the order of the regions."""
 
-    names: list[str]
+    names: tuple[str, ...]
     E: Array
     tension: Array
     compression: Array
     marks: NDArray[np.int8]
 
+    def carrying(self, carries: NDArray[np.bool_], low: Array, high: Array) -> Fibres:
+        """Return those that carry, with their heights; what is remembered is shared where all do."""
+        every = bool(carries.all())
+        kept = slice(None) if every else carries
+        return Fibres(
+            names=self.names if every else tuple(compress(self.names, carries.tolist())),
+            E=self.E[kept],
+            z_top=high[kept],
+            z_bottom=low[kept],
+            tension=self.tension[kept],
+            compression=self.compression[kept],
+            marks=self.marks[kept],
+        )
+
     @classmethod
     def of(cls, shape: SectionShape, plating: Plating | None, built: Bodies, moduli: Moduli) -> "_Plies":
-        names: list[str] = []
-        E: list[Array] = []
-        tension: list[Array] = []
-        compression: list[Array] = []
-        marks: list[NDArray[np.int8]] = []
-        for stroke in built.drawing.strokes:
-            if stroke.wall >= 0:
-                wall = shape.walls[stroke.wall]
-                stack, owner = wall.stack, wall.id
-            elif plating is not None:
-                stack, owner = plating.stack, "plating"
-            else:
-                continue
-            names += [f"{owner} {label}" for label in stack_sizes(stack).labels]
-            strength = stack_strength(stack, moduli)
-            E.append(strength.E)
-            tension.append(strength.tension)
-            compression.append(strength.compression)
-            marks.append(strength.marks)
-        if built.fills:
-            names += [f"{fill.id}: {fill.name}" for fill in built.fills]
-            strengths = np.array([nan if fill.strength is None else fill.strength for fill in built.fills])
-            E.append(np.array([fill.modulus for fill in built.fills], float))
-            tension.append(strengths)
-            compression.append(strengths)
-            marks.append(np.array([fill.known.rank for fill in built.fills], np.int8))
-        return cls(
-            names,
-            np.concatenate(E),
-            np.concatenate(tension),
-            np.concatenate(compression),
-            np.concatenate(marks),
+        owners = tuple(
+            (shape.walls[stroke.wall].id, shape.walls[stroke.wall].stack) for stroke in built.walls.strokes
         )
+        if plating is not None:
+            owners += (("plating", plating.stack),)
+        return _plies(owners, built.fills, moduli)
+
+
+@lru_cache(KEPT)
+def _plies(owners: tuple[tuple[str, Stack], ...], fills: tuple[FillShape, ...], moduli: Moduli) -> _Plies:
+    names = [f"{owner} {label}" for owner, stack in owners for label in stack_sizes(stack).labels]
+    strengths = [stack_strength(stack, moduli) for _, stack in owners]
+    names += [f"{fill.id}: {fill.name}" for fill in fills]
+    of_fills = np.array([nan if fill.strength is None else fill.strength for fill in fills], float)
+    found = _Plies(
+        tuple(names),
+        np.concatenate([*(each.E for each in strengths), np.array([fill.modulus for fill in fills], float)]),
+        np.concatenate([*(each.tension for each in strengths), of_fills]),
+        np.concatenate([*(each.compression for each in strengths), of_fills]),
+        np.concatenate(
+            [*(each.marks for each in strengths), np.array([fill.known.rank for fill in fills], np.int8)]
+        ),
+    )
+    for shared in (found.E, found.tension, found.compression, found.marks):
+        shared.flags.writeable = False
+    return found
 
 
 def weighted(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> tuple[Bodies, Array]:
@@ -199,7 +224,7 @@ def _sound(shape: SectionShape, plating: Plating | None) -> Bodies:
     built = bodies(shape, plating)
     if built.faults:
         raise StringerlabError(built.faults)
-    if not built.regions.count:
+    if not len(built.area):
         raise StringerlabError(_nothing(shape))
     return built
 

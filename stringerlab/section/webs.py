@@ -7,6 +7,7 @@ the imaginary one inboard from its face.
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cached_property, lru_cache
 from itertools import pairwise
 from math import nan
 
@@ -27,11 +28,13 @@ TIE = 1e-9
 """A chord within this part of 45° to the shell counts as flat, so that rounding never decides."""
 LEAST_WEB = 0.25
 """Steep runs that rise less than this part of the highest one are lips and steps, not webs."""
+KEPT = 512
+"""Walls remembered."""
 FULL_WEB = 0.9
 """A steep run lying against a higher one is a tab's leg; from this part of its rise it doubles the web."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Run:
     """Successive segments of one wall on one side of 45°."""
 
@@ -47,66 +50,82 @@ class Run:
     """Of each segment, whether it is a fillet's chord."""
     steep: bool
 
-    @property
+    @cached_property
     def rise(self) -> float:
         """Height from the lowest to the highest vertex of the drawn line."""
         return float(np.ptp(self.near.imag))
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Along the drawn line."""
         return float(np.abs(np.diff(self.near)).sum())
 
-    @property
+    @cached_property
+    def climb(self) -> float:
+        """Heights in the section's own axes of all its segments together."""
+        return float(np.abs(np.diff(self.drawn.imag)).sum())
+
+    @cached_property
+    def bottom(self) -> float:
+        """Height of its lowest vertex above the shell."""
+        return float(self.near.imag.min())
+
+    @cached_property
     def top(self) -> int:
         """Index of the highest vertex."""
         return int(np.argmax(self.near.imag))
 
-    @property
+    @cached_property
     def foot(self) -> int:
         """Index of the lowest vertex."""
         return int(np.argmin(self.near.imag))
 
-    @property
+    @cached_property
     def shell_face(self) -> Points:
         """Vertices of the face nearer the shell."""
         return self.near if self.near.imag.mean() <= self.far.imag.mean() else self.far
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Web:
     """Steep runs that go on from one another, lowest first."""
 
     runs: tuple[Run, ...]
 
-    @property
+    @cached_property
     def rise(self) -> float:
         """Height of all of it."""
         return sum(run.rise for run in self.runs)
 
-    @property
+    @cached_property
     def length(self) -> float:
         """Along the drawn line."""
         return sum(run.length for run in self.runs)
 
-    @property
+    @cached_property
     def bottom(self) -> float:
         """Height of its lowest point above the shell."""
-        return float(self.runs[0].near.imag.min())
+        return self.runs[0].bottom
 
-    @property
+    @cached_property
     def height(self) -> float:
         """Height of its highest point above the shell."""
         return float(self.runs[-1].near.imag.max())
 
-    @property
+    @cached_property
     def head(self) -> tuple[float, float]:
         """Least and greatest place along the shell of its two faces at its top."""
         run = self.runs[-1]
         both = float(run.near[run.top].real), float(run.far[run.top].real)
         return min(both), max(both)
 
-    @property
+    @cached_property
+    def extent(self) -> tuple[float, float]:
+        """Least and greatest place along the shell of its two faces."""
+        faces = [face.real for run in self.runs for face in (run.near, run.far)]
+        return min(float(face.min()) for face in faces), max(float(face.max()) for face in faces)
+
+    @cached_property
     def root(self) -> float:
         """Where its lowest straight piece, drawn on, meets the shell."""
         run = self.runs[0]
@@ -129,16 +148,29 @@ class Crown:
 
 
 def runs(built: Bodies, deadrise: float) -> list[Run]:
-    """Return every wall's runs."""
-    lines = built.drawing.lines
+    """Return every wall's runs. A wall that is drawn as before keeps its very runs, whatever else moves."""
+    drawing = built.drawing
     found: list[Run] = []
-    for index, stroke in enumerate(built.drawing.strokes):
-        if stroke.wall < 0 or lines is None:
+    for index, stroke in enumerate(drawing.strokes):
+        if stroke.wall < 0 or drawing.lines is None:
             continue
-        drawn, far = faces(built.drawing, lines, index)
-        chord = lines.chord[lines.part(index)][:-1]
-        found += _runs_of_wall(stroke.wall, drawn, far, chord, deadrise, closed=stroke.closed)
+        key = (stroke.wall, stroke.points, stroke.radii, stroke.closed, stroke.reach, deadrise)
+        known = _RUNS.pop(key, None)
+        if known is None:
+            drawn, far = faces(drawing, drawing.lines, index)
+            chord = drawing.lines.chord[drawing.lines.part(index)][:-1]
+            known = tuple(
+                _runs_of_wall(stroke.wall, drawn.copy(), far, chord.copy(), deadrise, closed=stroke.closed)
+            )
+            while len(_RUNS) >= KEPT:
+                del _RUNS[next(iter(_RUNS))]
+        _RUNS[key] = known
+        found += known
     return found
+
+
+_RUNS: dict[tuple[object, ...], tuple[Run, ...]] = {}
+"""Of walls by value, the latest used last."""
 
 
 def _runs_of_wall(
@@ -169,21 +201,45 @@ def webs(found: Sequence[Run]) -> list[Web]:
 
     Steep runs that go on from one another end to end are one web. Lips and tab legs are left out.
     """
-    joined: list[list[Run]] = []
-    for run in sorted((run for run in found if run.steep), key=lambda run: float(run.near.imag.min())):
-        foot = complex(run.near[run.foot])
-        for web in joined:
-            head = web[-1]
-            if head.wall != run.wall and abs(complex(head.near[head.top]) - foot) <= CONTACT:
-                web.append(run)
-                break
+    steep = sorted((run for run in found if run.steep), key=lambda run: run.bottom)
+    follows = _follows(steep)
+    begun = {int(index) for index in np.nonzero(follows)[1]}
+    joined: list[list[int]] = []
+    for index in range(len(steep)):
+        web = next((web for web in joined if follows[web[-1], index]), None) if index in begun else None
+        if web is None:
+            joined.append([index])
         else:
-            joined.append([run])
-    every = [Web(tuple(web)) for web in joined]
+            web.append(index)
+    every = [_web(tuple(steep[index] for index in web)) for web in joined]
     highest = max((web.rise for web in every), default=0.0)
     kept = [web for web in every if web.rise >= LEAST_WEB * highest]
-    kept = [web for web in kept if not any(_is_leg(web, other) for other in kept if other is not web)]
-    return sorted(kept, key=lambda web: web.root)
+    legs = {one for one, other in _near(kept) if _is_leg(kept[one], kept[other])}
+    return sorted((web for index, web in enumerate(kept) if index not in legs), key=lambda web: web.root)
+
+
+_web = lru_cache(KEPT)(Web)
+"""The same runs are the same web, and what it measures is taken once."""
+
+
+def _follows(steep: Sequence[Run]) -> NDArray[np.bool_]:
+    """Return (n, n) whether the second of two runs of different walls begins where the first ends."""
+    heads = np.array([run.near[run.top] for run in steep], complex)
+    feet = np.array([run.near[run.foot] for run in steep], complex)
+    walls = np.array([run.wall for run in steep], np.intp)
+    return np.asarray((np.abs(heads[:, None] - feet) <= CONTACT) & (walls[:, None] != walls))
+
+
+def _near(standing: Sequence[Web]) -> Sequence[tuple[int, int]]:
+    """Return each web with every higher one that it may be the leg of: not the shorter, not further off."""
+    if len(standing) < 2:
+        return ()
+    rise = np.array([web.rise for web in standing])
+    low, high = np.array([web.extent for web in standing]).T
+    near = rise[:, None] < FULL_WEB * rise
+    near &= np.maximum(low[:, None] - high, low - high[:, None]) <= CONTACT
+    one, other = near.nonzero()
+    return list(zip(one.tolist(), other.tolist(), strict=True))
 
 
 def _is_leg(web: Web, other: Web) -> bool:

@@ -39,6 +39,9 @@ _SHOWN: dict[Kind, tuple[str, str]] = {
     Kind.RATIO: ("", ""),
     Kind.COUNT: ("pcs", "pcs"),
 }
+_LARGER: dict[Kind, str] = {Kind.FORCE: "kN", Kind.MOMENT: "kN·m"}
+"""Metric units in which a quantity is written from ten thousand of the unit shown."""
+_LARGE = 1e4
 _WHOLE_BELOW, _SMALL_FROM = 7, -4
 """Powers of ten written out in full; beyond them a number is written as mantissa·10ⁿ."""
 _RAISED = str.maketrans("-0123456789", "⁻⁰¹²³⁴⁵⁶⁷⁸⁹")
@@ -50,8 +53,14 @@ def display_unit(kind: Kind, system: System) -> Unit:
 
 
 def format(value: float, kind: Kind, system: System = System.METRIC, *, digits: int = 4) -> str:  # noqa: A001
-    """Return a value in the program's unit of its kind as text, rounded, with its unit."""
-    return in_unit(value, display_unit(kind, system), digits=digits)
+    """Return a value in the program's unit of its kind as text, rounded, with its unit.
+
+    Forces and moments of ten thousand N or N·m and more are written in kN and kN·m.
+    """
+    unit = display_unit(kind, system)
+    if system is System.METRIC and kind in _LARGER and _LARGE <= abs(value / unit.factor) < math.inf:
+        unit = unit_named(_LARGER[kind], kind)
+    return in_unit(value, unit, digits=digits)
 
 
 def in_unit(value: float, unit: Unit, *, digits: int = 4) -> str:

@@ -129,6 +129,10 @@ class Formula:
 
     def _bound(self, args: tuple[Value, ...], named: Mapping[str, Value]) -> dict[str, Value]:
         """Return every argument by name in the program's units, those left at their default too."""
+        by_name = dict(zip(self.units, args, strict=False))
+        by_name.update(named)
+        if len(by_name) == len(args) + len(named) and by_name.keys() == self.units.keys():
+            return {name: by_name[name] for name in self.units}
         given = self._signature.bind(*args, **named).arguments
         return {
             name: given[name] if name in given else parameter.default * self._factors[name]

@@ -6,7 +6,7 @@ from html import unescape
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtWidgets import QAbstractItemView, QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QLineEdit, QWidget
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
@@ -15,6 +15,7 @@ from stringerlab.craft import Category
 from stringerlab.desktop.models.stations import DEADRISE
 from stringerlab.desktop.pages.boat import BoatPage, category_meaning
 from stringerlab.desktop.session import Session
+from stringerlab.desktop.theme import load_fonts, text_font
 from stringerlab.project import Project
 from stringerlab.project.particulars import with_craft_values, with_particulars, with_station_values
 from stringerlab.units import System
@@ -434,3 +435,15 @@ def test_a_projects_file_keeps_every_change(page: BoatPage, session: Session, qt
     edit_cell(page, qtbot, 2, 1, "11,5")
     read: Project = loads(dumps(session.project))
     assert (read.craft.speed, read.craft.stations[2].keel_z) == (27.7, 11.5)
+
+
+def test_a_long_name_is_read_whole(qapp: QApplication, qtbot: QtBot, session: Session) -> None:
+    load_fonts()
+    qapp.setFont(text_font())
+    page = shown(session, qtbot)
+    line = page.boat_name
+    assert line.fontMetrics().horizontalAdvance(session.project.craft.name) < line.width() - 14
+    assert line.toolTip() == f"{session.project.craft.name}\nThe boat's own name or model"
+    longer = f"{session.project.craft.name}, second of her class, as laid up in spring"
+    retype(qtbot, line, longer)
+    assert line.toolTip().startswith(longer)

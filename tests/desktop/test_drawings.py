@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
 
 from stringerlab.desktop.dxf_import import DxfImport
+from stringerlab.desktop.pages.sections import SectionsPage
 from stringerlab.desktop.window import Window
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -51,6 +52,28 @@ def test_drawing_dragged_in_is_looked_at_and_becomes_walls(
     assert type(window.stack.currentWidget()).__name__ == "SectionsPage"
     window.session.undo()
     assert window.session.project is before
+
+
+def test_drawing_is_laid_under_the_sheet(qtbot: QtBot, window: Window, drawing: Path) -> None:
+    before = window.session.project
+    _drop(window, drawing)
+    panel = window.stack.currentWidget()
+    assert isinstance(panel, DxfImport)
+    qtbot.waitUntil(lambda: panel.outlines is not None, timeout=10_000)
+    assert panel.underlay_button.isVisible()
+    qtbot.mouseClick(panel.underlay_button, Qt.MouseButton.LeftButton)
+    page = window.stack.currentWidget()
+    assert isinstance(page, SectionsPage)
+    laid = page.sheet.hand.sight.underlay
+    assert laid is not None
+    assert laid.bounds == pytest.approx((-110, 0, 110, 120))
+    assert window.session.project is before
+    page.sheet.hand.take("wall")
+    place = page.sheet.view.to_screen((-45.0, 120.0))
+    qtbot.mouseMove(page.sheet, QPointF(*place).toPoint() + QPoint(2, 2))
+    page.sheet.flush()
+    assert page.sheet.hand.touch is not None
+    assert page.sheet.hand.touch.at == pytest.approx((-45.0, 120.0))
 
 
 def test_panel_is_left_without_a_change(qtbot: QtBot, window: Window) -> None:

@@ -14,7 +14,9 @@ from stringerlab.assess.readings import Reading
 from stringerlab.desktop.facts import FactsPane
 from stringerlab.desktop.finding_pane import FindingPane
 from stringerlab.desktop.models.facts import CHANGE, NAME, VALUE, FactsModel
+from stringerlab.desktop.models.findings import FINDING_ROLE, MOVED_ROLE
 from stringerlab.desktop.session import Session
+from stringerlab.methods import Aspect
 from stringerlab.project import Project, edits
 from stringerlab.units import Kind, System, format
 
@@ -105,6 +107,31 @@ def test_findings_follow_in_the_same_call_and_keep_their_rows(pane: FactsPane, s
     assert len(before) == len(after) == len(pane.live.findings)
     assert before == after
     session.preview(None)
+
+
+def test_findings_say_which_way_they_move_while_dragged(pane: FactsPane, session: Session) -> None:
+    model = pane.list.model()
+
+    def moved() -> dict[Aspect, str]:
+        rows = [model.index(row, 0) for row in range(model.rowCount())]
+        return {index.data(FINDING_ROLE).aspect: index.data(MOVED_ROLE) for index in rows}
+
+    assert set(moved().values()) == {""}
+    session.preview(lifted(session, 20))
+    assert moved()[Aspect.STIFFNESS] == "▼"
+    assert moved()[Aspect.WEB_SLENDERNESS] == "▲"
+    session.preview(lifted(session, -20))
+    assert moved()[Aspect.STIFFNESS] == "▲"
+    session.preview(None)
+    assert set(moved().values()) == {""}
+
+
+def test_values_stand_at_the_edge_and_changes_beside_them(pane: FactsPane) -> None:
+    above = pane.tree.model().index(0, 0)
+    value = pane.tree.visualRect(pane.tree.model().index(0, VALUE, above))
+    change = pane.tree.visualRect(pane.tree.model().index(0, CHANGE, above))
+    assert value.right() == pane.tree.viewport().rect().right()
+    assert change.right() < value.left()
 
 
 def test_selecting_a_wall_or_a_span_shows_its_section(pane: FactsPane, session: Session) -> None:

@@ -23,7 +23,7 @@ from stringerlab.desktop.models.findings import (
 from stringerlab.desktop.pages.findings import FindingsPage
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import SIGNS, colour_of
-from stringerlab.methods import NOTICE, Finding, Verdict
+from stringerlab.methods import Aspect, Finding, Verdict
 from stringerlab.project import edits
 from stringerlab.units import System
 
@@ -142,31 +142,47 @@ def test_keys_walk_the_table(page: FindingsPage, qtbot: QtBot) -> None:
 def test_enter_and_double_click_take_to_the_place(page: FindingsPage, session: Session, qtbot: QtBot) -> None:
     page.table.setFocus()
     finding = held(page)[page.table.currentIndex().row()]
+    assert any(panel.id == finding.subject for panel in session.project.panels)
     with qtbot.waitSignal(session.wanted) as wanted:
         qtbot.keyClick(page.table, Qt.Key.Key_Return)
     assert wanted.args == [finding.subject]
+    span = next(span for span in session.project.spans if span.id == held(page)[4].subject)
     click(page, 4, qtbot, ASPECT)
     with qtbot.waitSignal(session.wanted) as wanted:
         where = page.table.visualRect(page.table.model().index(4, ASPECT)).center()
         qtbot.mouseDClick(page.table.viewport(), Qt.MouseButton.LeftButton, pos=where)
-    assert wanted.args == [held(page)[4].subject]
-    assert session.selected == held(page)[4].subject
+    assert wanted.args == [span.section]
+    assert session.selected == span.section
 
 
 def test_buttons_lead_to_the_subject_and_to_its_drawing(
     page: FindingsPage, session: Session, qtbot: QtBot
 ) -> None:
     span = session.project.spans[0]
-    session.select(span.id)
-    assert page.pane.drawing.text() == "To the section"
+    modulus = next(one for one in held(page) if one.subject == span.id and one.aspect is Aspect.MODULUS)
+    page.show_finding(modulus)
+    assert page.pane.drawing.text() == "To the drawing"
     with qtbot.waitSignal(session.wanted) as wanted:
         qtbot.mouseClick(page.pane.there, Qt.MouseButton.LeftButton)
     assert wanted.args == [span.id]
     with qtbot.waitSignal(session.wanted) as wanted:
         qtbot.mouseClick(page.pane.drawing, Qt.MouseButton.LeftButton)
-    assert wanted.args == [span.section]
-    session.select(session.project.panels[0].id)
+    assert wanted.args is not None
+    section = next(one for one in session.project.sections if one.id == span.section)
+    assert wanted.args[0] in {wall.id for wall in section.walls}
+    assert f"governing: {wanted.args[0]} ply " in modulus.notes[0]
+    panel = session.project.panels[0]
+    strength = next(
+        one for one in held(page) if one.subject == panel.id and one.aspect is Aspect.PLY_STRENGTH
+    )
+    page.show_finding(strength)
     assert page.pane.drawing.text() == "To the laminate"
+    with qtbot.waitSignal(session.wanted) as wanted:
+        qtbot.mouseClick(page.pane.drawing, Qt.MouseButton.LeftButton)
+    assert wanted.args is not None
+    laminate, _, ply = wanted.args[0].partition("/")
+    assert laminate == panel.laminate
+    assert strength.notes[0].startswith(f"governing: ply {ply}: ")
 
 
 def test_what_is_selected_elsewhere_is_chosen_here(page: FindingsPage, session: Session) -> None:
@@ -252,10 +268,9 @@ def test_units_are_switched_live(page: FindingsPage, session: Session, qtbot: Qt
     assert "psi" in page.pane.numbers.text()
 
 
-def test_notice_and_superseded_edition_stand_on_the_page(page: FindingsPage) -> None:
-    assert page.notice.isVisible()
-    assert NOTICE in page.notice.text()
-    assert "superseded" in page.notice.text()
+def test_a_superseded_edition_stands_on_the_page(page: FindingsPage) -> None:
+    assert page.edition.isVisible()
+    assert "superseded" in page.edition.text()
 
 
 def test_verdicts_differ_in_word_and_shape_not_by_colour_alone(page: FindingsPage) -> None:

@@ -91,6 +91,17 @@ def _choose_file(qtbot: QtBot, window: Window, path: Path) -> None:
 # -- opening -----------------------------------------------------------------------------------
 
 
+def test_first_screens_card_opens_the_windows_own_dialog(
+    qtbot: QtBot, first_screen: Window, boat: Path
+) -> None:
+    card = next(
+        one for one in first_screen.findChildren(QPushButton) if one.accessibleName() == "Open a project…"
+    )
+    qtbot.mouseClick(card, Qt.MouseButton.LeftButton)
+    _choose_file(qtbot, first_screen, boat)
+    assert first_screen.session.path == boat
+
+
 def test_file_is_opened_by_the_dialog(qtbot: QtBot, first_screen: Window, boat: Path) -> None:
     qtbot.keyClick(first_screen, Qt.Key.Key_O, CTRL)
     _choose_file(qtbot, first_screen, boat)

@@ -1,4 +1,4 @@
-"""Work off the window's thread: the latest asked for counts, an earlier one is dropped, nothing outlives it."""
+"""Work off the window's thread: the latest asked for counts, an earlier one is dropped."""
 
 import threading
 from collections.abc import Iterator

@@ -8,7 +8,7 @@ import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QAbstractItemModelTester
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QLineEdit, QToolButton
+from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QLabel, QLineEdit, QToolButton
 from pytestqt.qtbot import QtBot
 
 from stringerlab.desktop.fields import QuantityField
@@ -562,3 +562,24 @@ def test_moving_plies_elsewhere_shows_in_the_table(page: LaminatesPage, session:
     session.edit("Move", plies_moved, "l1", [1], 4)
     shown = [page.editor.model.index(row, Column.MATERIAL).data(Qt.ItemDataRole.UserRole) for row in range(9)]
     assert shown == materials(page)
+
+
+def test_a_ply_asked_for_from_elsewhere_is_selected(
+    page: LaminatesPage, session: Session, qtbot: QtBot
+) -> None:
+    other = session.project.laminates[2]
+    session.select(f"{other.id}/3")
+    assert page.laminate is not None
+    assert page.laminate.id == other.id
+    assert page.editor.view.selected_rows() == [2]
+    page.hide()
+    session.select(f"{other.id}/2")
+    with qtbot.waitExposed(page):
+        page.show()
+    assert page.editor.view.selected_rows() == [1]
+
+
+def test_symbols_are_written_with_their_indices(page: LaminatesPage) -> None:
+    labels = [label.text() for label in page.constants.findChildren(QLabel)]
+    assert "Poisson ν<sub>xy</sub>" in labels
+    assert "E<sub>x</sub>" in labels

@@ -24,7 +24,7 @@ from stringerlab.desktop.theme import load_fonts, text_font
 from stringerlab.errors import StringerlabError
 from stringerlab.materials import AnyMaterial, shipped
 from stringerlab.materials.book import every
-from stringerlab.materials.records import Sourced
+from stringerlab.materials.records import Core, Sourced
 from stringerlab.project import edits
 from stringerlab.units import System
 from stringerlab.workings import Known
@@ -408,6 +408,10 @@ def test_two_materials_side_by_side(page: MaterialsPage, qtbot: QtBot) -> None:
     assert page.values.columnCount() == Column.OTHER
 
 
+def shipped_core(id: str) -> Core:  # noqa: A002
+    return next(core for core in shipped().cores if core.id == id)
+
+
 def test_two_side_by_side_fit_a_small_window_and_give_the_sources_back(
     page: MaterialsPage, qtbot: QtBot
 ) -> None:
@@ -416,8 +420,18 @@ def test_two_side_by_side_fit_a_small_window_and_give_the_sources_back(
     qtbot.keyClick(page.compare, Key.Key_Down)
     assert page.view.isColumnHidden(Column.SOURCE)
     qtbot.waitUntil(lambda: page.view.horizontalScrollBar().maximum() == 0)
+    row = row_named(page, "Density")
+    mine, other = shipped_core("pvc80"), shipped_core("pvc60")
+    page.view.setCurrentIndex(page.values.index(row, Column.OTHER))
+    assert f"Source: {mine.density.source};" in page.detail.text()
+    assert f"The other: 60.00 kg/m³. Source: {other.density.source};" in page.detail.text()
+    tip = str(page.values.index(row, Column.OTHER).data(Qt.ItemDataRole.ToolTipRole))
+    assert tip.endswith(f"Source: {other.density.source}")
+    assert page.detail.heightForWidth(page.detail.width()) <= page.detail.height()
     page.resize(1800, 900)
     qtbot.waitUntil(lambda: not page.view.isColumnHidden(Column.SOURCE))
+    assert not page.view.isColumnHidden(Column.OTHER_SOURCE)
+    assert page.values.index(row, Column.OTHER_SOURCE).data() == other.density.source
     page.resize(1170, 690)
     pick(qtbot, page, "mma")
     assert not page.view.isColumnHidden(Column.SOURCE)

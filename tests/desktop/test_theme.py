@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontInfo
-from PySide6.QtWidgets import QApplication, QWidget
+from PySide6.QtWidgets import QApplication, QCheckBox, QWidget
 from pytestqt.qtbot import QtBot
 
 from stringerlab.desktop import theme
@@ -91,3 +91,22 @@ def test_fonts_carry_their_licences() -> None:
     place = folder("resources") / "fonts"
     assert "SIL OPEN FONT LICENSE" in (place / "LICENSE_IBM_PLEX.txt").read_text(encoding="utf-8")
     assert "Bitstream" in (place / "LICENSE_DEJAVU.txt").read_text(encoding="utf-8", errors="replace")
+
+
+@pytest.mark.parametrize("tokens", [PAPER, SLATE], ids=lambda tokens: tokens.name)
+def test_a_box_is_seen_ticked_and_empty(qtbot: QtBot, dresser: Dresser, tokens: Tokens) -> None:
+    dresser.dress(Scheme(tokens.name))
+    box = QCheckBox("Closed")
+    qtbot.addWidget(box)
+    box.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    box.resize(120, 30)
+    with qtbot.waitExposed(box):
+        box.show()
+
+    def colours() -> set[str]:
+        picture = box.grab().toImage()
+        return {picture.pixelColor(x, y).name() for x in range(16) for y in range(picture.height())}
+
+    assert {tokens.outline, tokens.sheet} <= colours()
+    box.setChecked(True)
+    assert {tokens.accent, tokens.on_accent} <= colours()

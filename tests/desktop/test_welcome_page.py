@@ -1,16 +1,12 @@
 """The first screen, by mouse and keyboard."""
 
-from pathlib import Path
-
 import pytest
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QFileDialog, QLabel
 from pytestqt.qtbot import QtBot
 
 from stringerlab.data import folder
 from stringerlab.desktop.pages.welcome import Card, WelcomePage
 from stringerlab.files import load, samples
-from stringerlab.methods import NOTICE
 
 SAMPLE = str(folder("sample_projects") / "eelgrass_workboat.json")
 GONE = "/boats/gone.json"
@@ -85,24 +81,9 @@ def test_without_recent_files_the_list_gives_way_to_a_line(page: WelcomePage) ->
     assert not page.no_recent.isVisible()
 
 
-def test_opening_asks_for_a_file(
-    page: WelcomePage, qtbot: QtBot, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    chosen = str(tmp_path / "boat.json")
-    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: (chosen, ""))
-    with qtbot.waitSignal(page.open_requested) as asked:
+def test_opening_asks_for_a_file_and_waits_for_none(page: WelcomePage, qtbot: QtBot) -> None:
+    with qtbot.waitSignal(page.file_requested), qtbot.assertNotEmitted(page.open_requested):
         qtbot.mouseClick(page.open_button, Qt.MouseButton.LeftButton)
-    assert asked.args == [chosen]
-    monkeypatch.setattr(QFileDialog, "getOpenFileName", lambda *_: ("", ""))
-    with qtbot.assertNotEmitted(page.open_requested):
-        qtbot.mouseClick(page.open_button, Qt.MouseButton.LeftButton)
-
-
-def test_the_notice_is_seen_without_scrolling(page: WelcomePage) -> None:
-    [notice] = [label for label in page.findChildren(QLabel) if label.accessibleName() == "Notice"]
-    assert notice.text() == NOTICE
-    assert page.rect().contains(notice.mapTo(page, notice.rect().bottomRight()))
-    assert notice.height() >= notice.heightForWidth(notice.width())
 
 
 def test_tab_reaches_everything_that_acts(page: WelcomePage, qtbot: QtBot) -> None:

@@ -12,15 +12,21 @@ from pytestqt.qtbot import QtBot
 
 from stringerlab.desktop.about import About
 from stringerlab.desktop.actions import ACTIONS, MENUS, PAGES, Needs, Page, page_actions
+from stringerlab.desktop.pages.findings import FindingsPage
 from stringerlab.desktop.pages.help import HelpPage
+from stringerlab.desktop.pages.laminates import LaminatesPage
+from stringerlab.desktop.pages.sections import SectionsPage
+from stringerlab.desktop.pages.subjects import SubjectsPage
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.settings import Place, Settings, Store
+from stringerlab.desktop.sheet.switches import SWITCHES
 from stringerlab.desktop.sheet.tools import KEYS
 from stringerlab.desktop.theme import Scheme, is_dark
 from stringerlab.desktop.tour import STEPS, Tour
+from stringerlab.desktop.verdicts import MARK
 from stringerlab.desktop.whereabouts import on_a_screen, page_of
 from stringerlab.desktop.window import Window
-from stringerlab.methods import NOTICE
+from stringerlab.methods import NOTICE, Aspect, Finding
 from stringerlab.project import edits
 from stringerlab.units import System
 
@@ -147,6 +153,80 @@ def test_a_thing_asked_for_is_shown_on_its_page(
     assert window.session.selected == thing.id
 
 
+def _chosen_finding(window: Window, subject: str, aspect: Aspect) -> Finding:
+    """Choose a finding on its page and return it."""
+    window.show_page("findings")
+    page = window.stack.made["findings"]
+    assert isinstance(page, FindingsPage)
+    results = window.session.results
+    assert results is not None
+    found = next(one for one in results.findings if (one.subject, one.aspect) == (subject, aspect))
+    page.show_finding(found)
+    return found
+
+
+def test_a_spans_finding_leads_to_the_wall_that_governs(qtbot: QtBot, window: Window) -> None:
+    session = window.session
+    qtbot.waitUntil(lambda: session.fresh)
+    span = session.project.spans[-1]
+    finding = _chosen_finding(window, span.id, Aspect.MODULUS)
+    page = window.stack.made["findings"]
+    assert isinstance(page, FindingsPage)
+    page.table.setFocus()
+    qtbot.keyClick(page.table, Qt.Key.Key_Return)
+    assert window.page_id == "sections"
+    sheet = window.stack.made["sections"]
+    assert isinstance(sheet, SectionsPage)
+    assert sheet.sheet.hand.section_id == span.section
+    [wall] = sheet.sheet.hand.selected
+    assert finding.governs.startswith(f"{wall} ply ")
+
+
+def test_a_panels_finding_leads_to_its_row_and_to_the_ply_that_governs(qtbot: QtBot, window: Window) -> None:
+    session = window.session
+    qtbot.waitUntil(lambda: session.fresh)
+    panel = session.project.panels[2]
+    finding = _chosen_finding(window, panel.id, Aspect.PLY_STRENGTH)
+    page = window.stack.made["findings"]
+    assert isinstance(page, FindingsPage)
+    _click(qtbot, page.pane.there)
+    subjects = window.stack.made["subjects"]
+    assert isinstance(subjects, SubjectsPage)
+    assert window.page_id == "subjects"
+    assert subjects.panels.table.chosen() == [2]
+    window.show_page("findings")
+    _click(qtbot, page.pane.drawing)
+    laminates = window.stack.made["laminates"]
+    assert isinstance(laminates, LaminatesPage)
+    assert window.page_id == "laminates"
+    [row] = laminates.editor.view.selected_rows()
+    assert finding.governs.startswith(f"ply {row + 1}: ")
+    # once more, the page made and hidden before
+    laminates.editor.view.select_rows([0])
+    window.show_page("findings")
+    _click(qtbot, page.pane.drawing)
+    assert laminates.editor.view.selected_rows() == [row]
+
+
+def test_no_verdict_of_a_span_is_cut_at_1280(qtbot: QtBot, window: Window) -> None:
+    qtbot.waitUntil(lambda: window.session.fresh)
+    window.show_page("subjects")
+    subjects = window.stack.made["subjects"]
+    assert isinstance(subjects, SubjectsPage)
+    table, column = subjects.spans.table, subjects.spans.model.verdict_column
+    measure = table.fontMetrics().horizontalAdvance
+    for row in range(subjects.spans.model.rowCount()):
+        words = str(subjects.spans.model.index(row, column).data())
+        assert measure(words) + MARK + 6 + 2 * 7 <= table.columnWidth(column), words
+    window.resize(1920, 1080)
+    name = max((record.name for record in subjects.spans.model.records), key=measure)
+    qtbot.waitUntil(lambda: measure(name) + 2 * 7 <= table.columnWidth(0))
+
+
+def test_the_keyboard_begins_at_the_page_shown(window: Window) -> None:
+    assert window.focusWidget() is window.rail.buttons["sections"]
+
+
 def test_walls_are_shown_with_their_section(window: Window) -> None:
     project = window.session.project
     wall = project.sections[0].walls[0].id
@@ -266,7 +346,11 @@ def test_slow_check_shows_progress_and_can_be_stopped(qtbot: QtBot, window: Wind
 def test_notice_is_in_the_window_and_opens_about(qtbot: QtBot, window: Window) -> None:
     notice = window.title_block.notice
     assert notice.isVisible()
-    assert notice.text().startswith("Notice.  A roughing-out aid")
+    assert notice.text().replace("\n", " ") == f"Notice. {NOTICE}"
+    assert notice.text().count("\n") == 1
+    measure = notice.fontMetrics().horizontalAdvance
+    assert all(measure(line) < notice.width() for line in notice.text().split("\n"))
+    assert notice.height() >= 2 * notice.fontMetrics().height()
     _click(qtbot, notice)
     about = window.findChild(About)
     assert isinstance(about, QDialog)
@@ -410,6 +494,9 @@ def test_help_lists_every_shortcut_and_the_notice(window: Window) -> None:
     for key, words in KEYS:
         assert key in text
         assert words in text
+    for switch in SWITCHES:
+        assert switch.name in text
+        assert switch.tip in text
     assert NOTICE in text
 
 

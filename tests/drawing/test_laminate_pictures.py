@@ -9,6 +9,8 @@ import pytest
 from stringerlab.drawing import (
     Area,
     Label,
+    Line,
+    Mark,
     Picture,
     Role,
     Ticks,
@@ -190,3 +192,15 @@ def test_polar_angles_run_with_the_sign_of_ply_angles() -> None:
     along, across = moduli_round(unidirectional(pi / 6), angles)
     assert along == pytest.approx(38600, rel=1e-9)
     assert across < along / 2
+
+
+def test_polar_figures_lie_apart_where_rings_lie_close(mixed: Stack) -> None:
+    for stack in (mixed, unidirectional(0.0)):
+        items = tuple(polar_picture(stack))
+        rings = [item for item in items if isinstance(item, Line) and item.closed]
+        figures = [item for item in items if isinstance(item, Label) and item.small]
+        assert 3 <= len(rings) <= 5
+        assert len(figures) == (len(rings) if len(rings) < 5 else 3)
+        tips = [item.tip for item in items if isinstance(item, Mark)]
+        assert [tip.split()[0] for tip in tips] == ["Ex", "Ey"]
+        assert all(tip.endswith(" GPa") for tip in tips)

@@ -5,7 +5,7 @@ from math import cos, radians, sin
 import pytest
 
 from stringerlab.errors import StringerlabError
-from stringerlab.geometry.typed import typed_point
+from stringerlab.geometry.typed import typed_angle, typed_point
 from stringerlab.units import System
 
 LAST = (100.0, 50.0)
@@ -15,7 +15,14 @@ LAST = (100.0, 50.0)
     ("text", "point"),
     [
         ("120, 45", (120.0, 45.0)),
-        ("120,45", (120.0, 45.0)),
+        ("120;45", (120.0, 45.0)),
+        ("−40;135", (-40.0, 135.0)),
+        ("@3,5;2,5", (103.5, 52.5)),
+        ("3,5", (100.0, 53.5)),
+        ("3,5 mm", (100.0, 53.5)),
+        ("3.5 mm", (100.0, 53.5)),
+        ("1/2 in", (100.0, 62.7)),
+        ("100<22,5", (100 + 100 * cos(radians(22.5)), 50 + 100 * sin(radians(22.5)))),
         (" -120 , 45 mm ", (-120.0, 45.0)),
         ("3.5,4.25", (3.5, 4.25)),
         ("3,5; 4,25", (3.5, 4.25)),
@@ -73,3 +80,10 @@ def test_going_on_needs_a_point_and_a_direction():
     for toward in (None, LAST):
         with pytest.raises(StringerlabError, match="Move the pointer"):
             typed_point("80", LAST, toward=toward)
+
+
+def test_typed_angle_is_in_degrees_and_may_be_negative():
+    assert typed_angle("30") == pytest.approx(radians(30))
+    assert typed_angle("−7,5°") == pytest.approx(radians(-7.5))
+    with pytest.raises(StringerlabError, match="no angle"):
+        typed_angle("steep")

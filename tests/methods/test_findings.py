@@ -90,7 +90,10 @@ def test_remarks_are_said_in_their_rows_only() -> None:
 
 
 def test_governing_ply_is_the_first_note(craft: CraftRow, panel: PanelRows) -> None:
-    assert found(craft, panel)[Aspect.PLY_STRENGTH].notes[0].startswith("governing: ply ")
+    finding = found(craft, panel)[Aspect.PLY_STRENGTH]
+    assert finding.governs in panel.plies.names[0]
+    assert finding.notes[0].startswith(f"governing: {finding.governs}, in ")
+    assert found(craft, panel)[Aspect.THICKNESS].governs == ""
 
 
 def test_names_common_to_all_rows_are_given_once() -> None:

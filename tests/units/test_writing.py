@@ -78,3 +78,12 @@ def test_shown_in_either_system() -> None:
     assert format(0.026, Kind.PRESSURE, System.US) == "3.771 psi"
     assert format(0.5, Kind.RATIO) == "0.5"
     assert in_unit(6000.0, unit_named("m"), digits=2) == "6.0 m"
+
+
+def test_great_forces_and_moments_are_written_in_the_larger_unit() -> None:
+    assert format(9_999.0, Kind.FORCE) == "9999 N"
+    assert format(34_101_000.0, Kind.FORCE) == "34101 kN"
+    assert format(9_999e3, Kind.MOMENT) == "9999 N·m"
+    assert format(721_383e3, Kind.MOMENT) == "721.4 kN·m"
+    assert format(-721_383e3, Kind.MOMENT) == "−721.4 kN·m"
+    assert format(9_999e6, Kind.MOMENT, System.US).endswith("lbf·ft")

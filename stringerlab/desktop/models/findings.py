@@ -1,6 +1,6 @@
 """Findings as rows of a table, and the filter and order in front of them."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,8 +14,12 @@ from stringerlab.units import System, format
 
 SORT_ROLE = Qt.ItemDataRole.UserRole + 10
 FINDING_ROLE = Qt.ItemDataRole.UserRole + 11
+MOVED_ROLE = Qt.ItemDataRole.UserRole + 12
+"""``▲`` where more is used than before, ``▼`` where less, empty where nothing is compared or has moved."""
 
 PANEL, SPAN = "panel", "span"
+_NOTHING = 5e-6
+"""Part of a utilisation below which it has not moved."""
 _WORST_FIRST = [Verdict.SHORT, Verdict.TIGHT, Verdict.HOLDS, Verdict.NOT_JUDGED]
 
 
@@ -106,6 +110,7 @@ class FindingsModel(QAbstractTableModel):
         self._system = System.METRIC
         self._stale: bool = False
         self._title = ""
+        self._before: Mapping[tuple[str, str], float] | None = None
 
     @property
     def findings(self) -> Sequence[Finding]:
@@ -113,15 +118,22 @@ class FindingsModel(QAbstractTableModel):
         return self._rows
 
     def show(
-        self, findings: Sequence[Finding], system: System, *, stale: bool = False, title: str = ""
+        self,
+        findings: Sequence[Finding],
+        system: System,
+        *,
+        stale: bool = False,
+        title: str = "",
+        before: Mapping[tuple[str, str], float] | None = None,
     ) -> None:
         """Show findings; rows of the same subject and aspect stay the same rows.
 
-        ``title`` is the method's, which need not be said again in every row's source.
+        ``title`` is the method's, which need not be said again in every row's source. ``before`` has the
+        utilisations that those under a drag are compared with, by subject and aspect.
         """
         self._title = title
-        repaint: bool = system is not self._system or stale != self._stale
-        self._system, self._stale = system, stale
+        repaint: bool = system is not self._system or stale != self._stale or before is not self._before
+        self._system, self._stale, self._before = system, stale, before
         show_rows(self, self._rows, findings, _key)
         # equal findings of a new run carry new workings
         self._rows[:] = findings
@@ -182,7 +194,16 @@ class FindingsModel(QAbstractTableModel):
             return finding.utilisation
         if role == STALE_ROLE:
             return self._stale
+        if role == MOVED_ROLE:
+            return self._moved(finding)
         return finding if role == FINDING_ROLE else None
+
+    def _moved(self, finding: Finding) -> str:
+        before = None if self._before is None else self._before.get(_key(finding))
+        now = finding.utilisation
+        if before is None or now is None or abs(now - before) <= _NOTHING * max(now, before):
+            return ""
+        return "▲" if now > before else "▼"
 
     def _tip(self, finding: Finding, column: int) -> str:
         if column == KNOWN:

@@ -17,7 +17,7 @@ from stringerlab.methods import Finding, Verdict
 from stringerlab.project import edits
 from stringerlab.units import Kind, format
 
-_USE = ("utilisation", "The greatest among its findings; ticks at 0.90 and 1.00", 98)
+_USE = ("utilisation", "The greatest among its findings; ticks at 0.90 and 1.00", 86)
 _VERDICT = ("verdict", "The verdict of that finding and its aspect, or what is wrong", 180)
 
 

@@ -41,7 +41,7 @@ _LAID: tuple[tuple[str, str, Kind, str], ...] = (
     ("E1", "E1", Kind.STRESS, "Modulus along the ply's own fibres"),
     ("E2", "E2", Kind.STRESS, "Modulus across the ply's own fibres"),
     ("G12", "G12", Kind.STRESS, "Shear modulus in the ply's own axes"),
-    ("nu12", "ν12", Kind.RATIO, "Contraction across while stretched along"),
+    ("nu12", "Poisson's ratio ν12", Kind.RATIO, "Contraction across while stretched along"),
     ("tension_1", "Tensile strength 1", Kind.STRESS, "Stress along the fibres at which it fails"),
     ("compression_1", "Compressive strength 1", Kind.STRESS, "Stress along the fibres at which it fails"),
     ("tension_2", "Tensile strength 2", Kind.STRESS, "Stress across the fibres at which it fails"),
@@ -53,24 +53,26 @@ _LAID: tuple[tuple[str, str, Kind, str], ...] = (
 
 
 class Column(IntEnum):
-    """The columns, left to right; the last three stand there while two are side by side."""
+    """The columns, left to right; the last four stand there while two are side by side."""
 
     NAME = 0
     VALUE = 1
     SOURCE = 2
     KNOWN = 3
     OTHER = 4
-    OTHER_KNOWN = 5
-    RATIO = 6
+    OTHER_SOURCE = 5
+    OTHER_KNOWN = 6
+    RATIO = 7
 
 
-_TITLES = ("Quantity", "Value", "Source", "Known", "", "Known", "Ratio")
+_TITLES = ("Quantity", "Value", "Source", "Known", "", "Source", "Known", "Ratio")
 _TIPS = (
     "What the value is",
     "The value with its unit",
     "Where the value comes from",
     "How well the value is known",
     "The other material's value",
+    "Where the other's value comes from",
     "How well the other's value is known",
     "This material's value over the other's",
 )
@@ -90,6 +92,7 @@ class ValueRow:
     number: float | None = None
     line: Line | None = None
     other: str = ""
+    other_source: str = ""
     other_known: Known | None = None
     ratio: str = ""
 
@@ -257,6 +260,7 @@ def _row(line: Line, beside: Line | None, book: Book, system: System) -> ValueRo
         line.number,
         line,
         _named(beside, book, system) if beside else "",
+        beside.source if beside else "",
         beside.known if beside else None,
         _ratio(line.number, beside.number if beside else None),
     )
@@ -274,15 +278,19 @@ def _as_laid(
     rows = [ValueRow(LAID_HEAD)]
     for field, name, kind, tip in _LAID:
         value, beside = getattr(mine, field), getattr(theirs, field) if theirs else None
-        source = "own test" if field in mine.tested else f"by {material.estimate.value}"
         rows.append(
             ValueRow(
                 name,
                 tip,
                 _shown(value, kind, system),
-                source if value is not None else "",
+                _origin(mine, field, material) if value is not None else "",
                 _mark(mine, field) if value is not None else None,
                 other=_shown(beside, kind, system) if theirs else "",
+                other_source=(
+                    _origin(theirs, field, other)
+                    if theirs and isinstance(other, Reinforcement) and beside is not None
+                    else ""
+                ),
                 other_known=_mark(theirs, field) if theirs else None,
                 ratio=_ratio(value, beside),
             )
@@ -310,6 +318,10 @@ def _shown(value: float | None, kind: Kind, system: System) -> str:
     return rounded(value) if kind is Kind.RATIO else format(value, kind, system)
 
 
+def _origin(numbers: PlyNumbers, field: str, material: Reinforcement) -> str:
+    return "own test" if field in numbers.tested else f"by {material.estimate.value}"
+
+
 def _mark(numbers: PlyNumbers, field: str) -> Known | None:
     marks = dict(numbers.marks)
     return marks.get("thickness" if field == "mass" else field)
@@ -329,7 +341,7 @@ def in_full(row: ValueRow) -> str:
     if row.known is not None:
         parts.append(f"Source: {row.source}; {IN_WORDS[row.known]}.")
     if row.other_known is not None:
-        parts.append(f"The other: {row.other}, {IN_WORDS[row.other_known]}.")
+        parts.append(f"The other: {row.other}. Source: {row.other_source}; {IN_WORDS[row.other_known]}.")
     return " ".join(parts)
 
 
@@ -345,6 +357,8 @@ def _cell(row: ValueRow, column: int) -> str:
             return row.known.value if row.known is not None else ""
         case Column.OTHER:
             return row.other
+        case Column.OTHER_SOURCE:
+            return row.other_source
         case Column.OTHER_KNOWN:
             return row.other_known.value if row.other_known is not None else ""
         case _:
@@ -355,9 +369,15 @@ def _tip(row: ValueRow, column: int) -> str:
     known = {Column.KNOWN: row.known, Column.OTHER_KNOWN: row.other_known}.get(Column(column))
     if known is not None:
         return IN_WORDS[known]
-    if column == Column.SOURCE:
-        return row.source
-    return row.tip
+    source = {
+        Column.VALUE: row.source,
+        Column.SOURCE: row.source,
+        Column.OTHER: row.other_source,
+        Column.OTHER_SOURCE: row.other_source,
+    }.get(Column(column), "")
+    if column in (Column.SOURCE, Column.OTHER_SOURCE):
+        return source
+    return f"{row.tip}\nSource: {source}" if source else row.tip
 
 
 def _bold() -> QFont:

@@ -35,7 +35,7 @@ from stringerlab.methods import available, method_named
 from stringerlab.project.particulars import with_craft_values, with_particulars
 from stringerlab.units import Kind, System, trimmed, unit_named
 
-_WIDTH = 336
+_WIDTH = 392
 """Of the forms at the left, in pixels."""
 
 
@@ -152,13 +152,13 @@ class BoatPage(QWidget):
         self._session = session
         self._stale = True
         self.project_name = self._line("Project name", self._set_project_name)
-        self.project_name.setToolTip("As it stands in lists and reports")
+        self.project_name.setProperty("meaning", "As it stands in lists and reports")
         self.notes = NotesField("Notes", self)
         self.notes.setFixedHeight(76)
         self.notes.setToolTip("What the project is and where its figures come from")
         self.notes.committed.connect(self._set_notes)
         self.boat_name = self._line("Boat's name", self._set_boat_name)
-        self.boat_name.setToolTip("The boat's own name or model")
+        self.boat_name.setProperty("meaning", "The boat's own name or model")
         self.category = Choice("Design category", "The wind and waves the boat is meant for", self)
         self.category.offer([(f"{each.value}, {_SEAS[each][0]}", each.value) for each in Category])
         self.category.activated.connect(self._set_category)
@@ -201,7 +201,10 @@ class BoatPage(QWidget):
         _row(form, "Name", self.project_name)
         _row(form, "Notes", self.notes)
         boat, form = _group("Boat", self)
-        _row(form, "Name", self.boat_name)
+        words = QLabel("Name")
+        words.setBuddy(self.boat_name)
+        form.addRow(words)
+        form.addRow(self.boat_name)
         _row(form, "Design category", self.category)
         form.addRow(self.category_meaning)
         for particular in PARTICULARS:
@@ -336,6 +339,8 @@ def _show_line(line: QLineEdit, text: str) -> None:
     if line.text() != text:
         line.setText(text)
         line.setCursorPosition(0)
+    meaning = str(line.property("meaning"))
+    line.setToolTip(f"{text}\n{meaning}" if text else meaning)
 
 
 def _mark(field: QuantityField, wrong: str, tip: str) -> None:

@@ -40,7 +40,7 @@ from stringerlab.desktop.models.findings import (
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import SIGNS, UseDelegate, VerdictDelegate
-from stringerlab.methods import NOTICE, Aspect, Finding, Verdict
+from stringerlab.methods import Aspect, Finding, Verdict
 
 _WIDTHS = {
     SUBJECT: 215, ASPECT: 140, DEMAND: 96, CAPACITY: 96,
@@ -101,10 +101,10 @@ class FindingsPage(QWidget):
         self._middle.addWidget(self._splitter)
         self._middle.addWidget(nothing)
 
-        self.notice = QLabel()
-        self.notice.setWordWrap(True)
-        self.notice.setProperty("faint", True)
-        self.notice.setAccessibleName("Notice")
+        self.edition = QLabel()
+        self.edition.setWordWrap(True)
+        self.edition.setProperty("faint", True)
+        self.edition.setAccessibleName("Edition of the method")
 
         page = QVBoxLayout(self)
         page.setContentsMargins(16, 12, 16, 10)
@@ -112,7 +112,7 @@ class FindingsPage(QWidget):
         page.addLayout(top)
         page.addLayout(self._asking())
         page.addWidget(self._middle, 1)
-        page.addWidget(self.notice)
+        page.addWidget(self.edition)
         self.setTabOrder(self.clear, self.table)
         self.setTabOrder(self.table, self.pane)
 
@@ -230,8 +230,9 @@ class FindingsPage(QWidget):
         self._model.show(findings, session.units, stale=not session.fresh, title=title)
         self.state.setText(_state(session))
         self.summary.setText(_summary(findings))
-        method = [results.method.superseded] if results and results.method.superseded else []
-        self.notice.setText(" ".join([*method, NOTICE]))
+        edition = results.method.superseded if results else ""
+        self.edition.setText(edition)
+        self.edition.setVisible(bool(edition))
         # before the first results nothing is known to be empty
         empty = not findings and (session.fresh or not (session.project.panels or session.project.spans))
         self._middle.setCurrentIndex(1 if empty else 0)
@@ -296,7 +297,7 @@ class FindingsPage(QWidget):
     def _open(self, index: QModelIndex) -> None:
         finding = index.data(FINDING_ROLE)
         if isinstance(finding, Finding):
-            self._session.take_to(finding.subject)
+            self.pane.open_place(finding)
 
     def eventFilter(self, watched: object, event: QEvent) -> bool:
         """Clear the words on Escape; go down to the table."""

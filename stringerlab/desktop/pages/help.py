@@ -13,6 +13,7 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QTextBrowser, QWidget
 from stringerlab.data import folder
 from stringerlab.desktop.actions import ACTIONS, MENUS, page_actions
 from stringerlab.desktop.session import Session
+from stringerlab.desktop.sheet.switches import SWITCHES
 from stringerlab.desktop.sheet.tools import KEYS
 from stringerlab.desktop.theme import Tokens, tokens_of
 from stringerlab.desktop.verdicts import SIGNS
@@ -47,7 +48,8 @@ _STEPS = (
     "On <b>Sections</b>, draw a hat or a floor, or take a starter shape and pull its handles. Neutral axis, "
     "EI and section moduli move while you drag.",
     "On <b>Panels and spans</b>, say which panel has which laminate and which span has which section.",
-    "On <b>Findings</b>, read the verdicts, and open one to see its formula, numbers and source.",
+    "On <b>Findings</b>, read the verdicts, and choose one to see its formulas, numbers and sources. Enter "
+    "goes to its place: the wall of the drawing that governs a span, the row of a panel.",
 )
 _NUMBERS = (
     "Type numbers with any unit that fits: 3/8 in, 9.5 mm or 9,5 mm, 40 kn, 18 oz/yd². A bare number is "
@@ -58,7 +60,9 @@ _NUMBERS = (
 _FILES = (
     "Unsaved work is kept a few seconds after each edit and offered again after a crash or a power cut. A "
     "file is replaced whole or not at all. A file open in another window is not opened twice: the message "
-    "says who has it."
+    "says who has it. A sample opens as a copy without a file. A DXF is taken in as walls or laid under the "
+    "sheet: lines, polylines, arcs, circles, ellipses and splines, curves flattened to a stated tolerance; "
+    "the unit is asked for where the drawing names none. The sheet goes out as SVG, PNG or DXF."
 )
 
 
@@ -148,6 +152,12 @@ def chapters(look: str) -> list[tuple[str, str]]:
         (
             "Drawing",
             "<p>Keys of the drawing sheet; the status line says what the next click does.</p>" + _table(KEYS),
+        ),
+        (
+            "Overlays",
+            "<p>What is drawn over a section, each on or off under Overlays above the sheet. Strain, stress "
+            "and shear flow are drawn under the moment and the shear typed beside them, of either sign.</p>"
+            + _table((switch.name, switch.tip) for switch in SWITCHES),
         ),
         ("Menus and shortcuts", "".join(_menu(key, title) for key, title in MENUS.items())),
         ("Files and recovery", f"<p>{escape(_FILES)}</p>"),

@@ -104,8 +104,8 @@ class HullBottom(QWidget):
         across = QHBoxLayout(self)
         across.setContentsMargins(0, 0, 0, 0)
         across.setSpacing(12)
-        across.addLayout(left, 11)
-        across.addWidget(self.picture, 13)
+        across.addLayout(left, 12)
+        across.addWidget(self.picture, 11)
 
     def refresh(self, problems: Sequence[Problem]) -> None:
         """Show the session's stations, and which of these problems are a station's."""

@@ -54,11 +54,11 @@ _TOTALS = (
     Reading("Glass content", "Glass by mass of the reinforced plies together"),
 )
 _CONSTANTS = (
-    Reading("Ex", "Modulus along the reference direction"),
-    Reading("Ey", "Modulus across the reference direction"),
-    Reading("Gxy", "Shear modulus; in bending, against twist"),
-    Reading("ν xy", "Contraction across while stretched along"),
-    Reading("ν yx", "Contraction along while stretched across"),
+    Reading("E_x", "Modulus along the reference direction"),
+    Reading("E_y", "Modulus across the reference direction"),
+    Reading("G_xy", "Shear modulus; in bending, against twist"),
+    Reading("Poisson ν_xy", "Contraction across while stretched along"),
+    Reading("Poisson ν_yx", "Contraction along while stretched across"),
 )
 _NO_PICTURE = "No picture to scale\nuntil every ply is sound."
 _STIFFNESS = ("E1", "E2", "G12", "nu12", "thickness")
@@ -73,6 +73,8 @@ class LaminatesPage(QWidget):
         super().__init__(parent)
         self._session = session
         self._current = ""
+        self._ply: int | None = None
+        """Row of the ply to be selected when the page is next seen."""
         self._stale = True
         self._showing = False
         self.laminates = LaminateList(session, self)
@@ -90,6 +92,7 @@ class LaminatesPage(QWidget):
         self.picture.picked.connect(self._pick)
         session.shown_changed.connect(self._refresh)
         session.selection_changed.connect(self._take)
+        session.wanted.connect(self._take)  # a ply may be asked for again after another was chosen
         self._take(session.selected)
 
     @property
@@ -138,9 +141,13 @@ class LaminatesPage(QWidget):
         self.list.setCurrentIndex(self.laminates.index(row))
 
     def _take(self, id: str) -> None:  # noqa: A002
-        """Show the laminate that was selected elsewhere."""
-        if id != self._current and any(one.id == id for one in self._session.shown.laminates):
-            self._current = id
+        """Show the laminate that was selected elsewhere; ``laminate/3`` selects its third ply too."""
+        laminate, _, ply = id.partition("/")
+        if not any(one.id == laminate for one in self._session.shown.laminates):
+            return
+        self._ply = int(ply) - 1 if ply.isdecimal() else None
+        if laminate != self._current or self._ply is not None:
+            self._current = laminate
             self._refresh()
 
     def _chosen(self, index: QModelIndex) -> None:
@@ -181,6 +188,9 @@ class LaminatesPage(QWidget):
         self.picture.show_stack(pictured, session.units, _NO_PICTURE if rows else "")
         self.picture.select_plies(self.editor.view.selected_rows())
         self.polar.show_stack(stack if stack and reinforced(stack) else None, session.units)
+        if self._ply is not None and 0 <= self._ply < len(rows):
+            self.editor.view.select_rows([self._ply])
+        self._ply = None
         self._show_readings(stack)
         self.users.show_users(users(session.shown, laminate.id, "laminate") if laminate else ())
 

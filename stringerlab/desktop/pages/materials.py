@@ -289,7 +289,7 @@ class MaterialsPage(QWidget):
         self.detail.setProperty("faint", True)
         self.detail.setAccessibleName("The line in full")
         self.detail.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.detail.setFixedHeight(2 * self.fontMetrics().lineSpacing() + 4)
+        self.detail.setFixedHeight(3 * self.fontMetrics().lineSpacing() + 4)
         self.view.selectionModel().currentChanged.connect(self._tell)
         self.values.dataChanged.connect(self._tell)
         self.values.modelReset.connect(self._tell)

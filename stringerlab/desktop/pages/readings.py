@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from html import escape
 
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QGroupBox, QLabel, QWidget
@@ -11,7 +12,7 @@ NOTHING = "—"
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """One line: what it is, and what that means."""
+    """One line: what it is, an index after ``_``, and what that means."""
 
     name: str
     tip: str
@@ -37,6 +38,10 @@ class Readings(QGroupBox):
         self._values: list[list[QLabel]] = []
         for row, line in enumerate(self._lines, 1):
             name = _label(line.name, faint=True)
+            symbol, _, below = line.name.partition("_")
+            if below:
+                name.setTextFormat(Qt.TextFormat.RichText)
+                name.setText(f"{escape(symbol)}<sub>{escape(below)}</sub>")
             name.setToolTip(line.tip)
             grid.addWidget(name, row, 0)
             values = [_label(NOTHING) for _ in range(count)]

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 from dataclasses import replace
 
-from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QObject, Qt
 from PySide6.QtGui import QAction, QGuiApplication, QKeySequence, QPalette
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -21,12 +21,15 @@ from stringerlab.desktop.models.subjects import Row, SubjectsModel
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.subject_cells import SubjectCells
-from stringerlab.desktop.verdicts import UseDelegate, VerdictDelegate, use_text
+from stringerlab.desktop.verdicts import MARK, UseDelegate, VerdictDelegate, use_text
 from stringerlab.errors import StringerlabError, shown
 from stringerlab.project import several
 
 HULL = "Hull's deadrise"
 _SAID = 8
+_WIDEST_VERDICT = "not judged: crown slenderness"
+_MARGINS = 22
+"""Pixels of a cell that its words do not have."""
 _EMPTY = {
     "panel": "No panel yet. A panel is a piece of hull bottom between web roots and hull edges.\n"
     "Add one, or paste rows from a spreadsheet.",
@@ -46,6 +49,7 @@ class SubjectTable(QWidget):
         self._session = session
         self._quiet = False
         self.model = SubjectsModel(session, kind, self)
+        self._name_width = self.model.width(0)
         self._word = self.model.word
         self.table = self._table(title)
         self.message = QLabel()
@@ -91,6 +95,7 @@ class SubjectTable(QWidget):
         session.project_changed.connect(self._refresh)
         session.results_changed.connect(self._refresh)
         session.selection_changed.connect(self._follow)
+        self.table.viewport().installEventFilter(self)
         self._refresh()
         self._follow(session.selected)
 
@@ -277,7 +282,26 @@ class SubjectTable(QWidget):
         if index.flags() & Qt.ItemFlag.ItemIsEditable:
             self.table.edit(index)
 
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Give names the room that verdicts leave."""
+        if event.type() == QEvent.Type.Resize:
+            self._make_room()
+        return super().eventFilter(watched, event)
+
+    def _make_room(self) -> None:
+        """Widen the names to what they need where there is room, unless a person has set their width."""
+        table, model = self.table, self.model
+        if table.columnWidth(0) != self._name_width:
+            return
+        measure = table.fontMetrics().horizontalAdvance
+        wanted = max((measure(record.name) for record in model.records), default=0) + _MARGINS
+        others = sum(table.columnWidth(column) for column in range(1, model.verdict_column))
+        spare = table.viewport().width() - others - measure(_WIDEST_VERDICT) - MARK - _MARGINS
+        self._name_width = max(model.width(0), min(wanted, spare))
+        table.setColumnWidth(0, self._name_width)
+
     def _refresh(self) -> None:
+        self._make_room()
         self._stack.setCurrentIndex(0 if self.model.rowCount() else 1)
         self._enable()
         self._say()

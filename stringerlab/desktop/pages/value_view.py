@@ -21,6 +21,8 @@ from stringerlab.desktop.pages.cell_editors import CellChoice, CellField, open_c
 from stringerlab.desktop.session import Session
 from stringerlab.project import book_of
 
+_SOURCES = (Column.SOURCE, Column.OTHER_SOURCE)
+
 
 class ValueDelegate(QStyledItemDelegate):
     """Editors of a material's values."""
@@ -170,9 +172,10 @@ class ValueView(QTableView):
             Column.OTHER_KNOWN: "memory M0",
             Column.RATIO: "0.000",
         }
-        self.setColumnHidden(Column.SOURCE, False)
+        for column in _SOURCES:
+            self.setColumnHidden(column, False)
         for column in range(self._values.columnCount()):
-            stretch = column == Column.SOURCE
+            stretch = column in _SOURCES
             mode = QHeaderView.ResizeMode.Stretch if stretch else QHeaderView.ResizeMode.Interactive
             head.setSectionResizeMode(column, mode)
             if not stretch:
@@ -182,7 +185,7 @@ class ValueView(QTableView):
         self._span()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Leave the sources out where two materials have no room for them; their tips still say them."""
+        """Leave the sources out where two materials have no room for them; tips and the words below do."""
         super().resizeEvent(event)
         self._make_room()
 
@@ -190,10 +193,11 @@ class ValueView(QTableView):
         compared = self._values.columnCount() > Column.OTHER
         taken = sum(self._widths.values())
         least = self.fontMetrics().horizontalAdvance("nominal weight; usual glass")
-        tight = compared and self.width() < taken + least
+        tight = compared and self.width() < taken + 2 * least
         if tight == self.isColumnHidden(Column.SOURCE):
             return
-        self.setColumnHidden(Column.SOURCE, tight)
+        for column in _SOURCES:
+            self.setColumnHidden(column, tight)
         if compared:
             mode = QHeaderView.ResizeMode.Stretch if tight else QHeaderView.ResizeMode.Interactive
             self.horizontalHeader().setSectionResizeMode(Column.OTHER, mode)

@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from PySide6.QtCore import QItemSelectionModel, QSize, Qt, QTimer, Signal
-from PySide6.QtGui import QFocusEvent, QKeyEvent, QPalette, QShowEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
-    QFileDialog,
     QFrame,
     QHBoxLayout,
     QLabel,
@@ -30,11 +29,9 @@ from stringerlab.desktop.player import PictureView
 from stringerlab.drawing.sections import section_picture
 from stringerlab.files import samples
 from stringerlab.laminate import Moduli
-from stringerlab.methods import NOTICE
 from stringerlab.project import resolve
 from stringerlab.project.beginning import new_boat
 
-FILTER = "Stringerlab projects (*.json);;All files (*)"
 _MOST_RECENT = 8
 _PATH = Qt.ItemDataRole.UserRole
 _ROOM = 4
@@ -165,6 +162,8 @@ class WelcomePage(QWidget):
     title = "Welcome"
     open_requested = Signal(str)
     """A project file, by its path."""
+    file_requested = Signal()
+    """A file that is still to be chosen."""
     sample_requested = Signal(str)
     """A sample project, by its id."""
     new_requested = Signal()
@@ -182,7 +181,7 @@ class WelcomePage(QWidget):
             "Open a project…", "A file from this computer; it can be dragged in, too.", self
         )
         self.open_button.setToolTip("Ctrl+O")
-        self.open_button.clicked.connect(self._ask_for_file)
+        self.open_button.clicked.connect(self.file_requested)
         self.recent = RecentList(self)
         self.recent.chosen.connect(self.open_requested)
         self.no_recent = QLabel("Projects you open or save are listed here.", self)
@@ -225,11 +224,6 @@ class WelcomePage(QWidget):
         button.clicked.connect(lambda: self.sample_requested.emit(sample.id))
         return button
 
-    def _ask_for_file(self) -> None:
-        path, _ = QFileDialog.getOpenFileName(self, "Open a project", "", FILTER)
-        if path:
-            self.open_requested.emit(path)
-
     def _lay_out(self) -> None:
         heading = QLabel("Stringers, drawn and reckoned", self)
         heading.setProperty("heading", True)
@@ -261,14 +255,6 @@ class WelcomePage(QWidget):
         columns.setSpacing(36)
         columns.addLayout(left, 1)
         columns.addLayout(right, 1)
-        notice = QLabel(NOTICE, self)
-        notice.setAccessibleName("Notice")
-        notice.setProperty("faint", True)
-        notice.setWordWrap(True)
-        rule = QFrame(self)
-        rule.setFrameShape(QFrame.Shape.HLine)
-        rule.setFrameShadow(QFrame.Shadow.Plain)
-        rule.setForegroundRole(QPalette.ColorRole.Mid)
         sheet = QWidget(self)
         inside = QVBoxLayout(sheet)
         inside.setContentsMargins(32, 32, 32, 12)
@@ -277,11 +263,6 @@ class WelcomePage(QWidget):
         inside.addWidget(line)
         inside.addSpacing(22)
         inside.addLayout(columns, 1)
-        below = QWidget(self)
-        foot = QVBoxLayout(below)
-        foot.setContentsMargins(32, 0, 32, 16)
-        foot.addWidget(rule)
-        foot.addWidget(notice)
         area = QScrollArea(self)
         area.setWidgetResizable(True)
         area.setFrameShape(QFrame.Shape.NoFrame)
@@ -291,7 +272,6 @@ class WelcomePage(QWidget):
         outside.setContentsMargins(0, 0, 0, 0)
         outside.setSpacing(0)
         outside.addWidget(area, 1)
-        outside.addWidget(_middle(below, self))
 
 
 def _middle(content: QWidget, parent: QWidget) -> QWidget:

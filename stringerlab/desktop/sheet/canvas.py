@@ -1,5 +1,6 @@
 """The drawing sheet: paper with rulers on which a section is drawn, shaped and read. mm; pixels on screen."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer, Signal
@@ -18,7 +19,7 @@ from PySide6.QtWidgets import QMenu, QWidget
 
 from stringerlab.desktop.player import theme_of
 from stringerlab.desktop.session import Session
-from stringerlab.desktop.sheet import exporting, keys, menus, painting
+from stringerlab.desktop.sheet import exporting, keys, menus, moulding, painting
 from stringerlab.desktop.sheet.dimensions import Dimension
 from stringerlab.desktop.sheet.hand import Hand
 from stringerlab.desktop.sheet.inline import Inline
@@ -26,6 +27,7 @@ from stringerlab.desktop.sheet.layers import Drawn, picture
 from stringerlab.desktop.sheet.surface import Surface
 from stringerlab.desktop.sheet.switches import Switches
 from stringerlab.desktop.sheet.tool import Edit, Place
+from stringerlab.desktop.sheet.underlay import Array, both
 from stringerlab.desktop.sheet.view import View
 from stringerlab.drawing import Options, Picture, Theme
 
@@ -43,7 +45,7 @@ class Sheet(QWidget):
         self.session = session
         self.hand = Hand(session, self)
         self.switches = Switches(self)
-        self.view = View()
+        self.view = self._fit = View()
         self.surface = Surface(self)
         self.frames = 0
         """How many times the sheet was painted."""
@@ -65,8 +67,9 @@ class Sheet(QWidget):
         self.hand.changed.connect(self.update)
         self.hand.section_changed.connect(self._another_section)
         self.hand.tool_changed.connect(self._another_tool)
-        self.switches.changed.connect(self.update)
-        session.results_changed.connect(self.update)
+        self.switches.changed.connect(self._switched)
+        for change in (session.results_changed, self.hand.sight.underlays.changed):
+            change.connect(self.update)
 
     # -- what is shown ---------------------------------------------------------------------------
 
@@ -78,15 +81,7 @@ class Sheet(QWidget):
     @property
     def options(self) -> Options:
         """The overlays that are on."""
-        section = self.hand.section_id
-        results = self.session.results
-        spans = {span.id for span in self.session.project.spans if span.section == section}
-        found = (
-            tuple(each for each in results.findings if each.subject in spans)
-            if results and self.session.fresh and self.switches.findings
-            else ()
-        )
-        return self.switches.options(self.session.units, found)
+        return self.switches.options_of(self.session, self.hand.section_id)
 
     def drawn(self) -> Drawn | None:
         """Return what is to be drawn; None when there is no section."""
@@ -105,7 +100,8 @@ class Sheet(QWidget):
     def picture(self) -> Picture:
         """Return the drawing with its overlays, as exported."""
         drawn = self.drawn()
-        return picture(drawn) if drawn else Picture()
+        made = picture(drawn) if drawn else Picture()
+        return made + moulding.items(self.surface.moulded()) if self.switches.is_on("mould") else made
 
     def numbers(self) -> tuple[tuple[Dimension, QRectF], ...]:
         """Return the numbers on the sheet, and where each stands."""
@@ -114,12 +110,14 @@ class Sheet(QWidget):
     # -- the view --------------------------------------------------------------------------------
 
     def fit(self) -> None:
-        """Show the whole section."""
+        """Show the whole section, beside the legend while that is shown."""
         drawn = self.drawn()
-        bounds = picture(drawn).bounds() if drawn else None
+        made = picture(drawn) if drawn else Picture()
+        bounds = both(made.bounds(), self.hand.sight.underlay) or (-150.0, -60.0, 150.0, 200.0)
         size = self.width() - painting.RULER, self.height() - painting.RULER
-        fitted = View().fitted(bounds or (-150.0, -60.0, 150.0, 200.0), size)
+        fitted = View().fitted_beside(bounds, size, self.surface.legend_room(made))
         self._look(fitted.panned(painting.RULER, painting.RULER))
+        self._fit = self.view
 
     def zoom(self, factor: float, at: QPointF | None = None) -> None:
         """Enlarge about a pixel, or the middle."""
@@ -137,6 +135,21 @@ class Sheet(QWidget):
             raw, shift, ctrl = self._pending
             self._pending = None
             self.hand.move(raw, shift=shift, ctrl=ctrl)
+
+    # -- underlay --------------------------------------------------------------------------------
+
+    def lay_under(self, lines: Sequence[Array]) -> None:
+        """Lay lines (n, 2) under the section shown, in place of those there, to see and to snap to [mm]."""
+        if not self.hand.section_id:
+            self.session.said.emit("Add a section first: lines are laid under one.")
+            return
+        self.switches.switch("underlay", on=True)
+        self.hand.sight.underlays.lay(self.hand.section_id, lines)
+        self.fit()
+
+    def clear_underlay(self) -> None:
+        """Take away what lies under the section shown."""
+        self.hand.sight.underlays.lay(self.hand.section_id, ())
 
     # -- copies ----------------------------------------------------------------------------------
 
@@ -175,7 +188,7 @@ class Sheet(QWidget):
             self.type_into(number)
             return
         self.inline.leave()
-        self.hand.press(self._paper(event.position()), **_held(event))
+        self.hand.press(self._paper(event.position()), **keys.held(event))
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Pan, or keep the movement for the next frame."""
@@ -184,10 +197,10 @@ class Sheet(QWidget):
             self._pan = event.position()
             self.pan(moved.x(), moved.y())
             return
-        held = _held(event)
+        held = keys.held(event)
         self._pending = self._paper(event.position()), held["shift"], held["ctrl"]
         number = None if self.hand.tool.busy else self._number_at(event.position())
-        self._point_at(number)
+        self._point_at(number, event.position())
         self._frame.start()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
@@ -198,7 +211,7 @@ class Sheet(QWidget):
             return
         if event.button() is Qt.MouseButton.LeftButton:
             self.flush()
-            self.hand.release(self._paper(event.position()), **_held(event))
+            self.hand.release(self._paper(event.position()), **keys.held(event))
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
         """Hand a double click to the tool; of the middle button, fit."""
@@ -206,14 +219,14 @@ class Sheet(QWidget):
             self.fit()
         elif event.button() is Qt.MouseButton.LeftButton and self._number_at(event.position()) is None:
             self.flush()
-            self.hand.double(self._paper(event.position()), **_held(event))
+            self.hand.double(self._paper(event.position()), **keys.held(event))
 
     def leaveEvent(self, event: QEvent) -> None:
         """Forget the pointer."""
         super().leaveEvent(event)
         self._frame.stop()
         self._pending = None
-        self._point_at(None)
+        self._point_at(None, QPointF(-1, -1))
         self.hand.leave()
 
     def wheelEvent(self, event: QWheelEvent) -> None:
@@ -302,7 +315,7 @@ class Sheet(QWidget):
             if self.hand.touch
             else (self.width() / 2, self.height() / 2)
         )
-        self.inline.ask_line(QPointF(*at), begun, self._typed)
+        self.inline.ask_line(QPointF(*at), begun, self.hand.typed)
 
     def type_into(self, number: Dimension) -> None:
         """Open the field of a number on the sheet."""
@@ -335,15 +348,18 @@ class Sheet(QWidget):
 
     # -- inside ----------------------------------------------------------------------------------
 
+    def _switched(self) -> None:
+        self.hand.sight.underlays.show(visible=self.switches.is_on("underlay"))
+        if self._fitted and self.view == self._fit:  # nobody has looked closer since: show all there is now
+            self.fit()
+        self.update()
+
     def _another_section(self, _: str) -> None:
         self.fit()
 
     def _another_tool(self, _: str) -> None:
         self.inline.leave()
         self._show_cursor()
-
-    def _typed(self, text: str) -> str:
-        return self.hand.typed(text)
 
     def _look(self, view: View) -> None:
         self._fitted = True
@@ -359,11 +375,14 @@ class Sheet(QWidget):
     def _number_at(self, at: QPointF) -> Dimension | None:
         return next((number for number, patch in self.surface.numbers if patch.contains(at)), None)
 
-    def _point_at(self, number: Dimension | None) -> None:
+    def _point_at(self, number: Dimension | None, at: QPointF) -> None:
         name = number.name if number else ""
-        if name != self.surface.over:
-            self.surface.over = name
-            self.setToolTip(f"{name}: click to type" if name else "")
+        changed = name != self.surface.over
+        self.surface.over = name
+        tip = self.surface.tip_at(at)
+        if tip != self.toolTip():
+            self.setToolTip(tip)
+        if changed:
             self._show_cursor()
             self.update()
 
@@ -376,11 +395,3 @@ class Sheet(QWidget):
             self.setCursor(Qt.CursorShape.ArrowCursor)
         else:
             self.setCursor(Qt.CursorShape.CrossCursor)
-
-
-def _held(event: QMouseEvent) -> dict[str, bool]:
-    keys_held = event.modifiers()
-    return {
-        "shift": bool(keys_held & Qt.KeyboardModifier.ShiftModifier),
-        "ctrl": bool(keys_held & Qt.KeyboardModifier.ControlModifier),
-    }

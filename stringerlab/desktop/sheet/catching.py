@@ -3,6 +3,7 @@
 from collections.abc import Collection
 
 from stringerlab.desktop.sheet.tool import Place
+from stringerlab.desktop.sheet.underlay import Underlay
 from stringerlab.geometry.picking import Pickable
 from stringerlab.geometry.snapping import Snap, Targets, snap
 from stringerlab.section import Plating, Section, SectionShape
@@ -29,11 +30,13 @@ class Catcher:
         ortho: bool,
         without: Collection[str],
         points: bool,
+        underlay: Underlay | None = None,
     ) -> Snap | None:
         """Return what catches the pointer; with ``points`` off only the ortho lock holds it."""
-        key = (drawn, plating, deadrise, grid)
+        key = (drawn, plating, deadrise, grid, underlay)
         if self._targets is None or self._targets[0] != key:
-            self._targets = (key, targets(drawn, plating, deadrise=deadrise, grid=grid))
+            lines = underlay.lines if underlay else ()
+            self._targets = (key, targets(drawn, plating, deadrise=deadrise, grid=grid, underlay=lines))
         if not points:
             return snap(self._targets[1], raw, radius, origin, ortho, kinds=()) if ortho else None
         return snap(self._targets[1], raw, radius, origin, ortho, without=without)

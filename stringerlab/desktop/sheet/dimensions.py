@@ -6,9 +6,9 @@ from math import dist, radians
 
 from stringerlab.desktop.sheet.hits import bends
 from stringerlab.desktop.sheet.tool import Change, Place, Scene
-from stringerlab.desktop.sheet.typed import polar
+from stringerlab.geometry.construct import polar
 from stringerlab.project import Project, drafting
-from stringerlab.project.drafting import HatParameters
+from stringerlab.project.drafting import Floor, HatParameters
 from stringerlab.section import Section, Wall
 from stringerlab.units import Kind, System
 from stringerlab.units import format as shown
@@ -47,8 +47,8 @@ class Dimension:
 def dimensions(scene: Scene, shown_project: Project, *, free: bool = False) -> tuple[Dimension, ...]:
     """Return the numbers of the one wall that is selected, as it is shown; none for several.
 
-    Of a hat its parameters; of another wall, and of a hat being drawn out of its shape (``free``), its legs'
-    lengths and slopes, and its fillets' radii.
+    Of a hat or a floor its parameters; of another wall, and of a shape being drawn out of itself (``free``),
+    its legs' lengths and slopes, and its fillets' radii.
     """
     if len(scene.selected) != 1:
         return ()
@@ -56,8 +56,15 @@ def dimensions(scene: Scene, shown_project: Project, *, free: bool = False) -> t
     wall = next((each for each in section.walls if each.id == scene.selected[0]), None) if section else None
     if section is None or wall is None or len(wall.points) < 2:
         return ()
-    hat = None if free else drafting.hat_parameters(shown_project, section, wall.id)
-    return hat_dimensions(section, wall, hat) if hat else wall_dimensions(section, wall)
+    if free:
+        return wall_dimensions(section, wall)
+    hat = drafting.hat_parameters(shown_project, section, wall.id)
+    if hat is not None:
+        return hat_dimensions(section, wall, hat)
+    floor = drafting.floor_in(shown_project, section) if len(wall.points) < 4 else None
+    if floor is not None and wall in floor.walls:
+        return floor_dimensions(section, wall, floor)
+    return wall_dimensions(section, wall)
 
 
 def hat_dimensions(section: Section, wall: Wall, hat: HatParameters) -> tuple[Dimension, ...]:
@@ -97,6 +104,41 @@ def hat_dimensions(section: Section, wall: Wall, hat: HatParameters) -> tuple[Di
         number("draft", middle, middle, -30, hat.draft, "draft", Kind.ANGLE, "draft "),
         number("crown radius", right, right, 16, hat.crown_radius, "crown_radius", prefix="R "),
         number("root radius", left_root, left_root, 16, hat.root_radius, "root_radius", prefix="R "),
+    )
+
+
+def floor_dimensions(section: Section, wall: Wall, floor: Floor) -> tuple[Dimension, ...]:
+    """Return a floor's parameters as numbers, the tabs' on the tab that is selected."""
+    parameters = floor.parameters
+    tab = floor.left if wall.id == floor.left.id else floor.right
+    _, corner, edge = sorted(tab.points, key=lambda point: (-point[1], abs(point[0])))
+    side = 1.0 if edge[0] > corner[0] else -1.0
+
+    def number(
+        name: str, start: Place, end: Place, away: float, value: float, field: str, prefix: str = ""
+    ) -> Dimension:
+        def change(typed: float) -> Change:
+            changed = replace(parameters, **{field: typed})
+            return lambda project: drafting.with_floor(project, section.id, changed)
+
+        return Dimension(
+            name=name,
+            start=start,
+            end=end,
+            away=away,
+            kind=Kind.LENGTH,
+            value=value,
+            prefix=prefix,
+            label=f"Change {name}",
+            change=change,
+        )
+
+    far, depth, height = -edge[0], parameters.depth, parameters.tab_height
+    return (
+        number("depth", (far, 0.0), (far, depth), 40 * side, depth, "depth"),
+        number("tab height", (edge[0], 0.0), (edge[0], height), -26 * side, height, "tab_height"),
+        number("tab width", corner, edge, -34 * side, parameters.tab_width, "tab_width"),
+        number("root radius", corner, corner, 22 * side, parameters.root_radius, "root_radius", prefix="R "),
     )
 
 

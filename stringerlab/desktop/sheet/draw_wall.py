@@ -5,9 +5,9 @@ from math import dist
 
 from stringerlab.desktop.sheet.hits import outline
 from stringerlab.desktop.sheet.tool import NOTHING, Edit, Place, Scene, Sketch, Step, Tool, Touch
-from stringerlab.desktop.sheet.typed import polar, read
 from stringerlab.errors import StringerlabError
-from stringerlab.geometry.construct import flattened
+from stringerlab.geometry.construct import flattened, polar
+from stringerlab.geometry.typed import typed_point
 from stringerlab.project import Project, drafting
 from stringerlab.project.drafting import Arc, Leg
 
@@ -93,7 +93,7 @@ class DrawWall(Tool):
     def typed(self, scene: Scene, text: str, touch: Touch) -> Step:
         """Set the point that was typed."""
         try:
-            place = read(text, scene.system).reached(self.origin, touch.at)
+            place = typed_point(text, self.origin, scene.system, touch.at)
         except StringerlabError as error:
             return Step(tool=self, refused=str(error))
         return self._set(scene, place)

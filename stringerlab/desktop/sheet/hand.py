@@ -83,7 +83,7 @@ class Hand(QObject):
 
     @property
     def bends_freely(self) -> bool:
-        """Whether a single point or fillet is in the hand, so that a hat does not stay one."""
+        """Whether a single point or fillet is in the hand, so that a shape does not stay one."""
         tool = self.tool
         held = tool.held if isinstance(tool, Select) and tool.dragging else None
         return held is not None and held.what in _FREE
@@ -333,8 +333,7 @@ class Hand(QObject):
         if self.touch is None:
             return ""
         y, z = (shown_as(value, Kind.LENGTH, self.session.units) for value in self.touch.at)
-        snap = f"  {self.touch.snap.kind}" if self.touch.snap else ""
-        return f"y {y}  z {z}{snap}"
+        return f"y {y}  z {z}  {self.touch.snap.kind}" if self.touch.snap else f"y {y}  z {z}"
 
     # -- inside ----------------------------------------------------------------------------------
 
@@ -356,11 +355,11 @@ class Hand(QObject):
         tool = self.tool
         if not tool.snaps or (event == "moved" and not tool.catches):
             return Touch(at=raw, raw=raw, shift=shift, ctrl=ctrl)
-        section = scene.section
+        reference = scene.section.reference
         snap = self._catcher.snap(
-            self.sight.committed_shape or section,
+            self.sight.committed_shape or scene.section,
             self.sight.plating,
-            radians(section.reference.deadrise) if section.reference else 0.0,
+            radians(reference.deadrise) if reference else 0.0,
             scene.grid,
             raw,
             CATCH / self.scale,
@@ -368,6 +367,7 @@ class Hand(QObject):
             ortho=self.ortho or (shift and tool.origin is not None),
             without=self.in_hand if tool.left_out else (),
             points=self.snaps,
+            underlay=self.sight.underlay,
         )
         return Touch(at=snap.at if snap else raw, raw=raw, snap=snap, shift=shift, ctrl=ctrl)
 

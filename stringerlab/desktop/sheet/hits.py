@@ -14,7 +14,7 @@ from stringerlab.geometry.fillet import rounded
 from stringerlab.geometry.picking import What as Picked
 from stringerlab.geometry.picking import pick, picked_in
 from stringerlab.project import drafting
-from stringerlab.project.drafting import HandleName
+from stringerlab.project.drafting import FloorHandle, HandleName
 from stringerlab.section import Fill, Wall
 from stringerlab.units import System
 
@@ -27,7 +27,7 @@ class What(StrEnum):
     """What was hit."""
 
     HANDLE = "handle"
-    """One of a hat's live handles."""
+    """One of a starter shape's live handles."""
     POINT = "point"
     FILLET = "fillet"
     LEG = "leg"
@@ -42,8 +42,8 @@ class Hit:
     id: str
     index: int = 0
     at: Place = (0.0, 0.0)
-    handle: HandleName | None = None
-    """A hat's live handle."""
+    handle: HandleName | FloorHandle | None = None
+    """A starter shape's live handle."""
 
 
 @lru_cache(4096)
@@ -99,7 +99,7 @@ def fillet_dragged(wall: Wall, index: int, start: Place, end: Place, scene: Scen
 def hit(scene: Scene, place: Place, *, free: bool = False) -> Hit | None:
     """Return what lies under a place: what can be gripped of the selection first, then lines, then bodies.
 
-    ``free`` passes over a hat's live handles, to the points they stand on.
+    ``free`` passes over a starter shape's live handles, to the points they stand on.
     """
     return _grip(scene, place, free=free) or _drawn(scene, place)
 
@@ -124,7 +124,7 @@ def _grip(scene: Scene, place: Place, *, free: bool) -> Hit | None:
 
 
 def handles(scene: Scene, id: str) -> list[Hit]:  # noqa: A002
-    """Return everything of a selected thing that can be gripped: a hat's handles, points, fillets."""
+    """Return everything of a selected thing that can be gripped: a shape's handles, points, fillets."""
     known = scene.known.get(id)
     if known is not None:
         return known
@@ -136,9 +136,9 @@ def handles(scene: Scene, id: str) -> list[Hit]:  # noqa: A002
     if isinstance(part, Wall):
         found += [
             Hit(what=What.HANDLE, id=id, at=handle.at, handle=handle.name)
-            for handle in drafting.hat_handles(scene.project, scene.section, id)
+            for handle in drafting.shape_handles(scene.project, scene.section, id)
         ]
-        if not found:  # a hat's radii go by its live handles, so that it stays a hat
+        if not found:  # a shape's radii go by its live handles, so that it stays that shape
             found += [
                 Hit(what=What.FILLET, id=id, index=index, at=at)
                 for index, at in fillet_handles(part, 3 * scene.reach).items()

@@ -7,8 +7,8 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from stringerlab.desktop.sheet.dimensions import Dimension
-from stringerlab.desktop.sheet.typed import HOW
 from stringerlab.errors import StringerlabError
+from stringerlab.geometry.typed import HOW
 from stringerlab.units import Kind, System, parse
 
 Take = Callable[[str], str]

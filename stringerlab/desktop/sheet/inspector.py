@@ -7,7 +7,6 @@ from math import degrees, radians
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtWidgets import (
     QCheckBox,
-    QComboBox,
     QFormLayout,
     QLabel,
     QLineEdit,
@@ -17,7 +16,9 @@ from PySide6.QtWidgets import (
 )
 
 from stringerlab.desktop.fields import QuantityField
+from stringerlab.desktop.sheet import moulding
 from stringerlab.desktop.sheet.canvas import Sheet
+from stringerlab.desktop.sheet.choices import Choice
 from stringerlab.desktop.sheet.tool import Change, Edit
 from stringerlab.materials import shipped
 from stringerlab.project import Project, book_of, drafting, edits
@@ -49,7 +50,12 @@ class Inspector(QWidget):
         column.setContentsMargins(8, 4, 8, 8)
         column.setSpacing(6)
         column.addWidget(self.heading)
-        column.addWidget(self.stack, 1)
+        column.addWidget(self.stack)
+        self.mould = QLabel()
+        self.mould.setWordWrap(True)
+        self.mould.setAccessibleName("Mouldability")
+        column.addWidget(self.mould)
+        column.addStretch(1)
         hand = sheet.hand
         self.session.project_changed.connect(self.refresh)
         hand.selection_changed.connect(self.refresh)
@@ -60,6 +66,7 @@ class Inspector(QWidget):
 
     def refresh(self) -> None:
         """Show the properties of what is selected now."""
+        self._show_mould()
         scene = self.sheet.hand.scene()
         if scene is None:
             self.heading.setText("No section")
@@ -82,6 +89,14 @@ class Inspector(QWidget):
             self.heading.setText(f"Section {scene.section.id}")
             self.stack.setCurrentIndex(0)
             self._show_section(scene.section)
+
+    def _show_mould(self) -> None:
+        """Say how the section, or the walls selected, come off their tool."""
+        shape, hand = self.sheet.hand.sight.committed_shape, self.sheet.hand
+        words, places = moulding.line(shape, hand.selected) if shape else ("", "")
+        self.mould.setText(f"Mould: {words}" if words else "")
+        self.mould.setToolTip(places or "Draft, undercuts and corners, as pulled off a tool above")
+        self.mould.setVisible(bool(words))
 
     def _another_section(self, _: str) -> None:
         self.refresh()
@@ -118,18 +133,18 @@ class Inspector(QWidget):
         reference = section.reference
         self.bead.show_value(section.bead, units)
         laminates = [(laminate.id, laminate.name) for laminate in project.laminates]
-        _offer(self.plating, [("", _NONE), *laminates], reference.laminate if reference else "")
+        self.plating.offer([("", _NONE), *laminates], reference.laminate if reference else "")
         self.plating_width.show_value(reference.width if reference else None, units)
         self.deadrise.show_value(radians(reference.deadrise) if reference else None, units)
         self.plating_width.setEnabled(reference is not None)
         self.deadrise.setEnabled(reference is not None)
         scene = self.sheet.hand.scene()
-        _offer(self.new_laminate, laminates, scene.laminate if scene else "")
-        _offer(self.new_fill, self._solids(), self.sheet.hand.material)
-        _offer(self.new_block, self._solids(), self.sheet.hand.block)
+        self.new_laminate.offer(laminates, scene.laminate if scene else "")
+        self.new_fill.offer(self._solids(), self.sheet.hand.material)
+        self.new_block.offer(self._solids(), self.sheet.hand.block)
 
     def _plating_chosen(self) -> None:
-        laminate, section = str(self.plating.currentData()), self.sheet.hand.section_id
+        laminate, section = self.plating.chosen, self.sheet.hand.section_id
         if not laminate:
             self._do("Show no plating", lambda project: without_reference(project, section))
             return
@@ -205,9 +220,9 @@ class Inspector(QWidget):
         self.wall_name.setText(one.name if one else "")
         self.wall_name.setEnabled(one is not None)
         laminates = [(laminate.id, laminate.name) for laminate in self.session.project.laminates]
-        _offer(self.laminate, laminates, _common([wall.laminate for wall in walls]))
+        self.laminate.offer(laminates, _common([wall.laminate for wall in walls]))
         sides = [(str(side), words) for side, words in _SIDES.items()]
-        _offer(self.side, sides, _common([str(wall.side) for wall in walls]))
+        self.side.offer(sides, _common([str(wall.side) for wall in walls]))
         with QSignalBlocker(self.closed):
             self.closed.setChecked(all(wall.closed for wall in walls))
         self.closed.setEnabled(one is not None)
@@ -238,7 +253,7 @@ class Inspector(QWidget):
         return [wall for each in scene.selected if (wall := scene.wall(each))] if scene else []
 
     def _laminate_chosen(self) -> None:
-        laminate, walls = str(self.laminate.currentData()), self._walls()
+        laminate, walls = self.laminate.chosen, self._walls()
 
         def change(project: Project) -> Project:
             for wall in walls:
@@ -248,7 +263,7 @@ class Inspector(QWidget):
         self._do("Change laminate", change)
 
     def _side_chosen(self) -> None:
-        section, wanted = self.sheet.hand.section_id, str(self.side.currentData())
+        section, wanted = self.sheet.hand.section_id, self.side.chosen
         ids = [wall.id for wall in self._walls() if str(wall.side) != wanted]
         if ids:
             self._do("Swap side", lambda project: drafting.side_swapped(project, section, ids))
@@ -298,13 +313,13 @@ class Inspector(QWidget):
 
     def _show_fill(self, fill: Fill) -> None:
         self.fill_name.setText(fill.name)
-        _offer(self.material, self._solids(), fill.material)
+        self.material.offer(self._solids(), fill.material)
 
     def _material_chosen(self) -> None:
         scene = self.sheet.hand.scene()
         fill = scene.part(scene.selected[0]) if scene and scene.selected else None
         if isinstance(fill, Fill):
-            changed = replace(fill, material=str(self.material.currentData()))
+            changed = replace(fill, material=self.material.chosen)
             self._do("Change material", lambda project: edits.replaced(project, changed))
 
     # -- inside ----------------------------------------------------------------------------------
@@ -330,13 +345,8 @@ class Inspector(QWidget):
         form.addRow(name, field)
         return field
 
-    def _choice(self, form: QFormLayout, name: str, tip: str) -> QComboBox:
-        box = QComboBox()
-        box.setAccessibleName(name)
-        box.setObjectName(name)
-        box.setToolTip(tip)
-        box.setMinimumContentsLength(8)
-        box.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+    def _choice(self, form: QFormLayout, name: str, tip: str) -> Choice:
+        box = Choice(name, tip)
         form.addRow(name, box)
         return box
 
@@ -365,17 +375,8 @@ class Inspector(QWidget):
             self.refresh()
 
 
-def _offer(box: QComboBox, choices: list[tuple[str, str]], chosen: str) -> None:
-    with QSignalBlocker(box):
-        if [(box.itemData(i), box.itemText(i)) for i in range(box.count())] != choices:
-            box.clear()
-            for id, name in choices:  # noqa: A001
-                box.addItem(name, id)
-        box.setCurrentIndex(next((i for i, (each, _) in enumerate(choices) if each == chosen), -1))
-
-
-def _setter(hand: object, name: str, box: QComboBox) -> Callable[[], None]:
-    return lambda: setattr(hand, name, str(box.currentData()))
+def _setter(hand: object, name: str, box: Choice) -> Callable[[], None]:
+    return lambda: setattr(hand, name, box.chosen)
 
 
 def _common(values: list[str]) -> str:

@@ -3,10 +3,9 @@
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent, QKeySequence, QMouseEvent
 
 from stringerlab.desktop.sheet.tools import TOOLS
-from stringerlab.desktop.sheet.typed import STARTS
 
 if TYPE_CHECKING:
     from stringerlab.desktop.sheet.canvas import Sheet
@@ -18,6 +17,8 @@ _ARROWS = {
     Qt.Key.Key_Down: (0, -1),
 }
 _LETTERS = {listed.key: listed.id for listed in TOOLS}
+STARTS = frozenset("0123456789.@-−+")
+"""A key that begins typing."""
 _CTRL = Qt.KeyboardModifier.ControlModifier
 _SHIFT = Qt.KeyboardModifier.ShiftModifier
 _CLAIMED = {
@@ -29,6 +30,14 @@ _CLAIMED = {
     Qt.Key.Key_Enter,
     *_ARROWS,
 }
+
+
+def held(event: QMouseEvent) -> dict[str, bool]:
+    """Return which of the keys that a tool knows are held with the mouse."""
+    return {
+        "shift": bool(event.modifiers() & _SHIFT),
+        "ctrl": bool(event.modifiers() & _CTRL),
+    }
 
 
 def claims(event: QKeyEvent) -> bool:

@@ -14,9 +14,10 @@ from PySide6.QtGui import QColor, QFont, QPainter, QPen, QPixmap, QTransform
 
 from stringerlab.desktop.player import FINE, Played, paint
 from stringerlab.desktop.sheet import painting
+from stringerlab.desktop.sheet.underlay import Array, Underlay
 from stringerlab.desktop.sheet.view import View
 from stringerlab.drawing import LegendRow, Options, Picture, Theme, legend, outline_picture, section_picture
-from stringerlab.drawing.display import Area, Role
+from stringerlab.drawing.display import Area, Label, Line, Role
 from stringerlab.drawing.overlays import axes, diagrams
 from stringerlab.drawing.palette import mixed
 from stringerlab.errors import StringerlabError
@@ -51,6 +52,8 @@ class Layers:
         self._pixmap_key: tuple[object, ...] = ()
         self._legend: tuple[LegendRow, ...] = ()
         self._legend_of: tuple[object, ...] = ()
+        self._ink_of = Picture()
+        self._ink: Array = np.zeros((0, 2))
         self.painted = 0
         """How many times what stands still was painted."""
 
@@ -69,6 +72,16 @@ class Layers:
         if self._legend_of != key:
             self._legend_of, self._legend = key, legend(options, self._still.picture)
         return self._legend
+
+    def labels(self) -> tuple[Label, ...]:
+        """Return the words that stand still."""
+        return tuple(item for item in self._still.picture if isinstance(item, Label))
+
+    def ink(self) -> Array:
+        """Return points (n, 2) along everything that stands still: what a legend should not cover [mm]."""
+        if self._ink_of is not self._still.picture:
+            self._ink_of, self._ink = self._still.picture, _ink(self._still.picture)
+        return self._ink
 
     def show(self, drawn: Drawn) -> None:
         """Make the pictures of a drawing, as far as they are not those already made."""
@@ -92,9 +105,11 @@ class Layers:
         theme: Theme,
         system: System,
         font: QFont,
+        underlay: Underlay | None = None,
     ) -> None:
-        """Paint paper, grid and drawing."""
-        key = (self._still.picture, view, size.width(), size.height(), ratio, theme.name, system, font)
+        """Paint paper, grid, underlay and drawing."""
+        shape = view, size.width(), size.height(), ratio
+        key = (self._still.picture, underlay, *shape, theme.name, system, font)
         to_screen = QTransform(view.scale, 0.0, 0.0, -view.scale, view.left, view.down)
         if key != self._pixmap_key or self._pixmap is None:
             self._pixmap_key = key
@@ -104,6 +119,8 @@ class Layers:
             under = QPainter(self._pixmap)
             under.setFont(font)
             painting.grid(under, view, self._pixmap.deviceIndependentSize(), theme, system)
+            if underlay is not None:
+                underlay.paint(under, to_screen, theme)
             paint(under, self._still, to_screen, theme)
             under.end()
             self.painted += 1
@@ -158,6 +175,25 @@ def without_halo(theme: Theme) -> Theme:
 def shaded(options: Options) -> bool:
     """Whether plies are coloured by what they carry, so that every one changes with every movement."""
     return options.moment != 0 and (options.strain or options.stress)
+
+
+def _ink(made: Picture) -> Array:
+    """Return points along the lines and rings of a picture, eight to a leg, and its words' places."""
+    steps = np.linspace(0.0, 1.0, 8, endpoint=False)[:, None, None]
+    found: list[Array] = [np.zeros((0, 2))]
+    for item in made:
+        match item:
+            case Area():
+                runs = [np.concatenate((ring, ring[:1])) for ring in item.rings]
+            case Line():
+                runs = [item.points]
+            case Label():
+                found.append(np.repeat(np.array([item.at], float), 8, axis=0))
+                continue
+            case _:
+                continue
+        found += [(run[:-1] + steps * (run[1:] - run[:-1])).reshape(-1, 2) for run in runs if len(run) > 1]
+    return np.concatenate(found)
 
 
 def picture(drawn: Drawn) -> Picture:

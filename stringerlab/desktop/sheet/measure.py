@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 
 from stringerlab.desktop.sheet.tool import NOTHING, Place, Scene, Sketch, Step, Tool, Touch
-from stringerlab.desktop.sheet.typed import polar
+from stringerlab.geometry.construct import polar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

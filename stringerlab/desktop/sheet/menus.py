@@ -82,6 +82,8 @@ def menu(sheet: "Sheet") -> QMenu:
     for listed in TOOLS:
         entry(tools, f"{listed.name}\t{listed.key}", _taker(sheet, listed.id), listed.tip)
     made.addSeparator()
+    if hand.sight.underlays.has(hand.section_id):
+        entry(made, "Clear underlay", sheet.clear_underlay, "Take away the lines laid under this section")
     entry(made, "Copy as picture", sheet.copy_picture, "Ctrl+C: SVG and image")
     return made
 

@@ -9,12 +9,14 @@ from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPainterPath, QPen, Q
 from stringerlab.desktop.legends import legend_size, paint_legend
 from stringerlab.desktop.sheet.dimensions import Dimension
 from stringerlab.desktop.sheet.hits import Array, Hit, What
+from stringerlab.desktop.sheet.moulding import ROLES, Moulded
 from stringerlab.desktop.sheet.rulers import step, ticks
 from stringerlab.desktop.sheet.tool import Sketch, Touch
 from stringerlab.desktop.sheet.view import View
-from stringerlab.drawing.display import Role
+from stringerlab.drawing.display import Label, Role
 from stringerlab.drawing.options import LegendRow
 from stringerlab.drawing.palette import Theme
+from stringerlab.section.mouldability import Severity
 from stringerlab.units import System
 
 RULER = 22
@@ -223,9 +225,13 @@ def dimension(
     system: System,
     taken: Sequence[QRectF],
     *,
+    words: Sequence[QRectF] = (),
     hover: bool = False,
 ) -> QRectF | None:
-    """Paint a number with its lines and return its patch; None where there is no room for it."""
+    """Paint a number with its lines and return its patch; None where there is no room for it.
+
+    It stands in the middle of its line, or where it covers none of the drawing's ``words`` on it.
+    """
     text = drawn.text(system)
     metrics = QFontMetricsF(painter.font())
     width = metrics.horizontalAdvance(text) + 8
@@ -246,8 +252,10 @@ def dimension(
     # To the left of the way in mm is to the left on the screen too, whose y runs down.
     aside = way[1] / size * drawn.away, -way[0] / size * drawn.away
     ends = [QPointF(x + aside[0], y + aside[1]) for x, y in (one, other)]
-    middle = (ends[0] + ends[1]) / 2
-    patch = QRectF(middle.x() - width / 2, middle.y() - 9, width, 18)
+    places = [ends[0] * (1 - part) + ends[1] * part for part in (0.5, 0.65, 0.35, 0.8, 0.2)]
+    patches = [QRectF(each.x() - width / 2, each.y() - 9, width, 18) for each in places]
+    free = (each for each in patches if not any(each.intersects(word) for word in (*words, *taken)))
+    patch = next(free, patches[0])
     if any(patch.intersects(each) for each in taken):
         return None
     painter.setPen(pen(theme, role))
@@ -264,7 +272,63 @@ def dimension(
         painter.rotate(degrees(slope) - 45)
         painter.drawLine(QLineF(-5, 0, 5, 0))
         painter.restore()
-    return note(painter, theme, QPointF(patch.x(), middle.y()), text, role)
+    return note(painter, theme, QPointF(patch.x(), patch.center().y()), text, role)
+
+
+def mark_patch(view: View, drawn: Moulded) -> QRectF:
+    """Return where the mark of a reading stands."""
+    x, y = view.to_screen(drawn.at)
+    return QRectF(x - 7, y - 7, 14, 14)
+
+
+def label_patch(painter: QPainter, view: View, label: Label) -> QRectF:
+    """Return about where a label of the drawing stands."""
+    metrics = QFontMetricsF(painter.font())
+    lines = label.text.split("\n")
+    width = max(metrics.horizontalAdvance(line) for line in lines)
+    height = metrics.height() * len(lines)
+    x, y = view.to_screen(label.at)
+    return QRectF(x + (label.align - 1) * width / 2, y - (label.level + 1) * height / 2, width, height)
+
+
+def reading(
+    painter: QPainter, view: View, theme: Theme, drawn: Moulded, taken: Sequence[QRectF]
+) -> QRectF | None:
+    """Paint a reading's mark and its words beside it; return their patch, None where there is no room."""
+    role, at = ROLES[drawn.severity], mark_patch(view, drawn)
+    middle = at.center()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(QColor(theme.background), 1.5))
+    painter.setBrush(QColor(theme.pen(role).colour))
+    match drawn.severity:
+        case Severity.FINE:
+            painter.drawEllipse(middle, 5.5, 5.5)
+        case Severity.WATCH:
+            low = middle.y() + 5.5
+            painter.drawPolygon(
+                QPolygonF([QPointF(middle.x(), at.top()), QPointF(at.right(), low), QPointF(at.left(), low)])
+            )
+        case Severity.LOCKED:
+            painter.drawRect(at.adjusted(1, 1, -1, -1))
+    metrics = QFontMetricsF(painter.font())
+    width, height = metrics.horizontalAdvance(drawn.words) + 8, metrics.height() + 2
+    for patch in _beside(middle, drawn.away, width, height):
+        if not any(patch.intersects(each) for each in taken):
+            return note(painter, theme, QPointF(patch.x(), patch.center().y()), drawn.words, role)
+    return None
+
+
+def _beside(at: QPointF, away: tuple[float, float], width: float, height: float) -> list[QRectF]:
+    """Patches beside a mark, those on the side there is room first, then the other, above and below."""
+    right = QRectF(at.x() + 10, at.y() - height / 2, width, height)
+    left = QRectF(at.x() - 10 - width, at.y() - height / 2, width, height)
+    sides = [right, left] if away[0] >= 0 else [left, right]
+    above = QRectF(at.x() - width / 2, at.y() - 10 - height, width, height)
+    below = QRectF(at.x() - width / 2, at.y() + 10, width, height)
+    ends = [above, below] if away[1] >= 0 else [below, above]
+    first = [*sides[:1], *ends] if abs(away[0]) > 0.5 else [*ends, *sides[:1]]
+    steps = [side.translated(0, by * height) for by in (1, -1, 2, -2) for side in sides]
+    return [*first, sides[1], *steps]
 
 
 def clip_circle(at: QPointF, radius: float) -> QPainterPath:
@@ -287,12 +351,23 @@ def _polygon(view: View, line: Array) -> QPolygonF:
     return QPolygonF([QPointF(*view.to_screen((y, z))) for y, z in line.tolist()])
 
 
-def legend(painter: QPainter, rows: tuple[LegendRow, ...], size: QSizeF, theme: Theme) -> None:
-    """Paint a legend in the lower left corner."""
+def legend(
+    painter: QPainter, rows: tuple[LegendRow, ...], size: QSizeF, theme: Theme, view: View, drawn: Array
+) -> None:
+    """Paint a legend in the corner where it covers least of what is drawn, at points (n, 2) in mm."""
     if not rows:
         return
-    height = legend_size(rows, painter.font()).height()
-    paint_legend(painter, rows, QPointF(RULER + 10, size.height() - height - 10), theme)
+    room = legend_size(rows, painter.font())
+    low, high = size.height() - room.height() - 10, RULER + 10.0
+    near, far = RULER + 10.0, size.width() - room.width() - 10
+    x, y = view.left + view.scale * drawn[:, 0], view.down - view.scale * drawn[:, 1]
+
+    def covered(at: QPointF) -> int:
+        inside = (x > at.x()) & (x < at.x() + room.width()) & (y > at.y()) & (y < at.y() + room.height())
+        return int(inside.sum())
+
+    corners = [QPointF(near, low), QPointF(near, high), QPointF(far, low), QPointF(far, high)]
+    paint_legend(painter, rows, min(corners, key=covered), theme)
 
 
 def focus_rim(painter: QPainter, size: QSizeF, theme: Theme) -> None:

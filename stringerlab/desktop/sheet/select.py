@@ -1,4 +1,4 @@
-"""Selecting and dragging: parts, points, fillets, the live handles of a hat, and boxes. No Qt."""
+"""Selecting and dragging: parts, points, fillets, live handles of a shape, and boxes. No Qt."""
 
 from dataclasses import dataclass, replace
 from math import dist
@@ -16,7 +16,7 @@ from stringerlab.desktop.sheet.tool import (
     Touch,
     stepped,
 )
-from stringerlab.desktop.sheet.typed import polar
+from stringerlab.geometry.construct import polar
 from stringerlab.project import drafting
 
 
@@ -63,7 +63,7 @@ class Select(Tool):
         if self.point is not None:
             return "Drag the point, or press Delete to remove it. Double-click a leg to add one."
         return (
-            "Drag to move; drag a point or handle to shape it, with Ctrl the bare point of a hat; "
+            "Drag to move; drag a point or handle to shape it, with Ctrl the bare point of a shape; "
             "click a number to type it."
         )
 
@@ -179,7 +179,7 @@ class Select(Tool):
             return None
         if held.what is What.HANDLE and held.handle is not None:
             handle = held.handle
-            return lambda project: drafting.with_handle_at(project, section, held.id, handle, touch.at)
+            return lambda project: drafting.with_shape_handle_at(project, section, held.id, handle, touch.at)
         if held.what is What.FILLET:
             wall = scene.wall(held.id)
             if wall is None:

@@ -2,6 +2,7 @@
 
 from stringerlab.assess import reference_plating, section_properties
 from stringerlab.desktop.session import Session
+from stringerlab.desktop.sheet.underlay import Underlay, Underlays
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import Moduli, thickness_with_gel
 from stringerlab.project import Project, Resolved, book_of
@@ -14,6 +15,7 @@ class Sight:
 
     def __init__(self, session: Session) -> None:
         self.session = session
+        self.underlays = Underlays(session, session)
         self.section_id = session.project.sections[0].id if session.project.sections else ""
         self._resolved: tuple[Project, Resolved] | None = None
         self._committed: tuple[Project, Resolved] | None = None
@@ -52,6 +54,11 @@ class Sight:
         """The section as committed, resolved: what is in the hand does not catch itself."""
         self._committed = self._again(self.session.project, self._committed or self._resolved)
         return self._committed[1].shapes.get(self.section_id)
+
+    @property
+    def underlay(self) -> Underlay | None:
+        """What is seen to lie under the section."""
+        return self.underlays.of(self.section_id)
 
     @property
     def plating(self) -> Plating | None:

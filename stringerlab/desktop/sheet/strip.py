@@ -103,6 +103,12 @@ class SwitchBar(QWidget):
             action.setToolTip(switch.tip)
             action.toggled.connect(self._switcher(switch.id))
             self.actions_by_id[switch.id] = action
+        menu.addSeparator()
+        self.clear = menu.addAction("Clear underlay")
+        self.clear.setToolTip("Take away the lines laid under this section")
+        self.clear.triggered.connect(sheet.clear_underlay)
+        menu.aboutToShow.connect(self._offer_clear)
+        self._offer_clear()
         self.overlays.setMenu(menu)
         for button in (self.snaps, self.ortho, self.overlays, self.fit):
             row.addWidget(button)
@@ -126,6 +132,10 @@ class SwitchBar(QWidget):
         self.ortho.setChecked(self.sheet.hand.ortho)
         for name, action in self.actions_by_id.items():
             action.setChecked(self.sheet.switches.is_on(name))
+
+    def _offer_clear(self) -> None:
+        hand = self.sheet.hand
+        self.clear.setEnabled(hand.sight.underlays.has(hand.section_id))
 
     def _snaps_clicked(self, on: bool) -> None:
         self.sheet.hand.switch(snaps=on)

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 
 from PySide6.QtCore import QObject, Signal
 
+from stringerlab.desktop.session import Session
 from stringerlab.drawing import Options
 from stringerlab.methods import Finding
 from stringerlab.units import System
@@ -29,7 +30,17 @@ SWITCHES = (
     Switch(id="strain", name="Strain", tip="Strain over the height under the moment below"),
     Switch(id="stress", name="Stress", tip="Stress of every ply under the moment below"),
     Switch(id="shear_flow", name="Shear flow", tip="Shear flow of all webs under the shear below"),
+    Switch(
+        id="mould",
+        name="Mouldability",
+        tip="Draft of each web, undercuts, and corners too tight for the cloth, as pulled off a tool above",
+    ),
     Switch(id="findings", name="Governing places", tip="Where each finding of the section's spans governs"),
+    Switch(
+        id="underlay",
+        name="Underlay",
+        tip="Lines of a drawing laid under this section; the pointer snaps to them",
+    ),
     Switch(id="numbers", name="Dimensions", tip="Numbers of what is selected; click one to type it"),
     Switch(id="legend", name="Legend", tip="What the colours and lines mean"),
     Switch(id="lens", name="Lens", tip="Enlarges plies thinner than two pixels under the pointer"),
@@ -43,7 +54,7 @@ class Switches(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._on = {"axes", "ply_edges", "mould_face", "numbers", "lens"}
+        self._on = {"axes", "ply_edges", "mould_face", "numbers", "lens", "underlay"}
         self._moment = 1e6
         self._shear = 5e3
 
@@ -92,6 +103,17 @@ class Switches(QObject):
         self._moment = self._moment if moment is None else moment
         self._shear = self._shear if shear is None else shear
         self.changed.emit()
+
+    def options_of(self, session: Session, section: str) -> Options:
+        """Return the drawing's options for a section, with the findings of its spans while they are fresh."""
+        results = session.results
+        spans = {span.id for span in session.project.spans if span.section == section}
+        found = (
+            tuple(each for each in results.findings if each.subject in spans)
+            if results and session.fresh and self.findings
+            else ()
+        )
+        return self.options(session.units, found)
 
     def options(self, units: System, findings: tuple[Finding, ...]) -> Options:
         """Return the drawing's options."""

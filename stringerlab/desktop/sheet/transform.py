@@ -15,8 +15,9 @@ from stringerlab.desktop.sheet.tool import (
     Touch,
     stepped,
 )
-from stringerlab.desktop.sheet.typed import polar, read, read_angle
 from stringerlab.errors import StringerlabError
+from stringerlab.geometry.construct import polar
+from stringerlab.geometry.typed import typed_angle, typed_point
 from stringerlab.project import Project, drafting
 
 _LEAST = 1e-6
@@ -105,7 +106,7 @@ class _Points(Tool):
     def typed(self, scene: Scene, text: str, touch: Touch) -> Step:
         """Set the point that was typed."""
         try:
-            place = read(text, scene.system).reached(self.origin, touch.at)
+            place = typed_point(text, self.origin, scene.system, touch.at)
         except StringerlabError as error:
             return Step(tool=self, refused=str(error))
         return self.pressed(scene, Touch.bare(place))
@@ -216,7 +217,7 @@ class Rotate(_Points):
         if not self.points:
             return _Points.typed(self, scene, text, touch)
         try:
-            angle = degrees(read_angle(text))
+            angle = degrees(typed_angle(text))
         except StringerlabError as error:
             return Step(tool=self, refused=str(error))
         edit = Edit(label="Rotate", change=_turn(scene, self.points[0], angle))

@@ -62,6 +62,15 @@ class View:
             down=size[1] / 2 + middle[1] * scale,
         )
 
+    def fitted_beside(self, bounds: tuple[float, float, float, float], size: Place, corner: Place) -> Self:
+        """Return the view in which bounds fill what a thing in the lower left corner leaves of a screen.
+
+        The bounds come above it or to the right of it, whichever shows them larger.
+        """
+        above = self.fitted(bounds, (size[0], max(size[1] - corner[1], 1.0)))
+        right = self.fitted(bounds, (max(size[0] - corner[0], 1.0), size[1])).panned(corner[0], 0.0)
+        return above if above.scale >= right.scale else right
+
     def window(self, size: Place) -> tuple[float, float, float, float]:
         """Return least y, least z, greatest y, greatest z of what a screen of a size shows."""
         low, high = self.to_paper((0.0, size[1])), self.to_paper((size[0], 0.0))

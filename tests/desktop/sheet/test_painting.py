@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 
 pytest.importorskip("PySide6.QtWidgets", reason="the window needs PySide6")
@@ -133,3 +134,68 @@ def test_a_preview_shows_what_the_edit_will(qtbot: QtBot, sheet: Sheet):
     assert [type(item) for item in moving] == [type(item) for item in still]
     for one, other in zip(moving, still, strict=True):
         assert replace(one, subject="").role == replace(other, subject="").role
+
+
+def test_fitting_leaves_room_for_the_legend_until_somebody_looks_closer(sheet: Sheet):
+    sheet.fit()
+    whole = sheet.view
+    sheet.switches.switch("legend", on=True)
+    room = sheet.surface.legend_room(sheet.picture())
+    assert sheet.view.scale < whole.scale
+    low_y, low_z, _, _ = sheet.picture().bounds() or (0.0, 0.0, 0.0, 0.0)
+    left, bottom = sheet.view.to_screen((low_y, low_z))
+    assert left > 22 + room[0] or bottom < sheet.height() - room[1]
+    sheet.switches.switch("legend", on=False)
+    assert sheet.view == whole
+    sheet.zoom(2.0)
+    closer = sheet.view
+    sheet.switches.switch("legend", on=True)
+    assert sheet.view == closer
+
+
+def test_a_legend_stands_where_it_covers_least(sheet: Sheet):
+    from PySide6.QtCore import QSizeF
+    from PySide6.QtGui import QPainter, QPixmap
+
+    from stringerlab.desktop.sheet import painting
+
+    sheet.repaint()
+    rows = sheet.surface.layers.legend(sheet.options)
+    # Of everything drawn only the lower left corner's is left: the legend goes to another corner.
+    drawn = sheet.view.to_paper((60.0, 560.0))
+    stood: list[QPointF] = []
+
+    def stands(painter: QPainter, given: object, at: QPointF, theme: object) -> None:
+        stood.append(at)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(painting, "paint_legend", stands)
+        pixmap = QPixmap(800, 600)
+        painter = QPainter(pixmap)
+        for points in (np.zeros((0, 2)), np.array([drawn])):
+            painting.legend(painter, rows, QSizeF(800, 600), sheet.theme, sheet.view, points)
+        painter.end()
+    assert stood[0].x() == stood[1].x() == painting.RULER + 10
+    assert stood[0].y() > 300
+    assert stood[1].y() == painting.RULER + 10
+
+
+def test_a_number_slides_along_its_line_off_the_words_of_the_drawing(sheet: Sheet):
+    from PySide6.QtCore import QRectF
+    from PySide6.QtGui import QPainter, QPixmap
+
+    from stringerlab.desktop.sheet import painting
+
+    sheet.hand.select(("w6",))
+    sheet.repaint()
+    height, patch = next(each for each in sheet.numbers() if each[0].name == "height")
+    word = QRectF(patch).adjusted(-40, -2, -4, 2)
+    pixmap = QPixmap(800, 600)
+    painter = QPainter(pixmap)
+    painter.setFont(sheet.font())
+    units = sheet.session.units
+    found = painting.dimension(painter, sheet.view, sheet.theme, height, units, [], words=[word])
+    painter.end()
+    assert found is not None
+    assert not found.intersects(word)
+    assert found.center().x() == pytest.approx(patch.center().x(), abs=0.6)

@@ -183,8 +183,8 @@ def test_properties_of_a_wall(qtbot: QtBot, page: SectionsPage):
 def test_a_point_is_typed_into_the_properties(qtbot: QtBot, page: SectionsPage):
     page.sheet.hand.show_section("s7")
     page.sheet.hand.select(("w8",))
-    page.sheet.hand.press((-3.2656, 190.0))
-    page.sheet.hand.release((-3.2656, 190.0))
+    page.sheet.hand.press((-3.2656, 190.0), ctrl=True)
+    page.sheet.hand.release((-3.2656, 190.0), ctrl=True)
     assert page.inspector.point_z.isEnabled()
     typed(qtbot, page.inspector.point_z, "200")
     assert section(page).walls[0].points[1] == (-3.2656250000000004, 200)
@@ -196,6 +196,15 @@ def test_several_walls_have_their_laminate_changed_together(qtbot: QtBot, page: 
     assert page.inspector.heading.text() == "2 walls"
     chosen(qtbot, page.inspector.laminate, "Main stringer")
     assert [wall.laminate for wall in section(page).walls] == ["l3", "l2", "l2"]
+
+
+def test_a_choice_tells_its_whole_name_and_opens_wide_enough(page: SectionsPage):
+    box = page.inspector.new_fill
+    assert box.toolTip().startswith(f"{box.currentText()}\n")
+    for row in range(box.count()):
+        assert box.itemData(row, Qt.ItemDataRole.ToolTipRole) == box.itemText(row)
+        words = box.fontMetrics().horizontalAdvance(box.itemText(row))
+        assert box.view().minimumWidth() >= min(words + 20, 420)
 
 
 def test_properties_of_a_fill(qtbot: QtBot, page: SectionsPage):

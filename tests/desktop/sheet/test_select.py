@@ -1,19 +1,26 @@
 """Selecting and dragging without a mouse."""
 
+from dataclasses import replace
+
 import pytest
 
 from stringerlab.desktop.sheet.hits import What, fillet_handles, hit
 from stringerlab.desktop.sheet.select import Select
 from stringerlab.desktop.sheet.tool import Scene, Step
-from stringerlab.project import Project
-from stringerlab.project.drafting import HandleName, hat_parameters
+from stringerlab.project import Project, drafting
+from stringerlab.project.drafting import FloorHandle, HandleName, hat_parameters
 from stringerlab.section import Wall
 
-from .conftest import at, done, selecting
+from .conftest import at, done, scene_of, selecting
 
 
 def wall_of(project: Project, name: str) -> Wall:
     return next(wall for section in project.sections for wall in section.walls if wall.id == name)
+
+
+def loose(floor: Scene) -> Scene:
+    """The same without its right tab: a plate and a tab, no floor with live handles any more."""
+    return scene_of(drafting.removed(floor.project, "s7", ["w10"]), "s7")
 
 
 def dragged(scene: Scene, start: tuple[float, float], end: tuple[float, float], **held: bool) -> Step:
@@ -71,7 +78,7 @@ def test_a_body_is_dragged_with_all_that_is_selected(floor: Scene):
 
 
 def test_a_point_is_stretched(floor: Scene):
-    scene = selecting(floor, "w8")
+    scene = selecting(loose(floor), "w8")
     step = Select().pressed(scene, at(-3.2, 190))
     assert step.tool.point == ("w8", 1)  # type: ignore[attr-defined]
     moved = done(dragged(scene, (-3.2, 190), (-3.2656, 220)), scene)
@@ -79,7 +86,7 @@ def test_a_point_is_stretched(floor: Scene):
 
 
 def test_a_small_tremble_is_no_drag(floor: Scene):
-    scene = selecting(floor, "w8")
+    scene = selecting(loose(floor), "w8")
     step = Select().pressed(scene, at(-3.2, 190))
     step = step.tool.moved(scene, at(-3.0, 190.5))
     assert step.preview is None
@@ -145,6 +152,35 @@ def test_a_live_handle_changes_its_own_number_alone(
     )
 
 
+@pytest.mark.parametrize(
+    ("start", "end", "name", "value"),
+    [
+        ((-3.2656, 190), (10, 210), FloorHandle.DEPTH, 210.0),
+        ((3.2656, 60), (30, 75), FloorHandle.TAB_HEIGHT, 75.0),
+        ((73.2656, 0), (83.265625, 4), FloorHandle.TAB_WIDTH, 80.0),
+        ((6.78, 3.51), (3.265625, 0), FloorHandle.ROOT_RADIUS, 0.0),
+    ],
+)
+def test_a_live_handle_of_a_floor_changes_its_own_number_alone(
+    floor: Scene, start: tuple[float, float], end: tuple[float, float], name: FloorHandle, value: float
+):
+    scene = selecting(floor, "w10")
+    found = hit(scene, start)
+    assert found is not None
+    assert (found.what, found.handle) == (What.HANDLE, name)
+    before = drafting.floor_parameters(scene.project, "s7")
+    changed = drafting.floor_parameters(done(dragged(scene, start, end), scene), "s7")
+    assert before is not None
+    assert changed == replace(before, **{name.value.replace(" ", "_"): pytest.approx(value, abs=0.02)})
+
+
+def test_ctrl_takes_the_bare_point_of_a_floor(floor: Scene):
+    scene = selecting(floor, "w8")
+    moved = done(dragged(scene, (-3.2656, 190), (-3.2656, 220), ctrl=True), scene)
+    assert wall_of(moved, "w8").points[1] == (-3.2656, 220)
+    assert drafting.floor_parameters(moved, "s7") is not None
+
+
 def test_ctrl_takes_the_bare_point_of_a_hat(hat: Scene):
     scene = selecting(hat, "w6")
     found = hit(scene, (45, 135), free=True)
@@ -155,7 +191,7 @@ def test_ctrl_takes_the_bare_point_of_a_hat(hat: Scene):
 
 
 def test_a_fillet_is_dragged_by_its_handle(floor: Scene):
-    scene = selecting(floor, "w9")
+    scene = selecting(loose(floor), "w9")
     wall = floor.section.walls[1]
     handle = fillet_handles(wall, 9.0)[1]
     # 12 mm at 45°: the arc's middle lies 12·(√2 − 1) from the corner, less than the room of a handle.
