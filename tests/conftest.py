@@ -1,4 +1,4 @@
-"""What every test stands on: repeatable random cases, no screen needed, and none of Qt where none is wanted."""
+"""What every test stands on: repeatable random cases, no screen needed, no Qt where none is wanted."""
 
 import os
 import sys
@@ -16,7 +16,7 @@ class _NoQt:
     """Stands before every finder and finds that Qt is not installed."""
 
     @staticmethod
-    def find_spec(name: str, path: object = None, target: object = None) -> ModuleSpec | None:
+    def find_spec(name: str, *_: object) -> ModuleSpec | None:
         if name.split(".")[0] in ("PySide6", "shiboken6"):
             raise ModuleNotFoundError(f"No module named '{name}': this run does without", name=name)
         return None

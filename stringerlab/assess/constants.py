@@ -11,6 +11,7 @@ import inspect
 import pkgutil
 from collections.abc import Callable, Generator, Iterator
 from contextlib import contextmanager
+from copy import copy
 from dataclasses import dataclass
 from types import FunctionType, ModuleType
 from typing import Any
@@ -66,7 +67,8 @@ def _in_function(
         original = number.value
         assert isinstance(original, int | float)
         number.value = original * (1 + STEP)
-        bare = ast.FunctionDef(**{**vars(node), "decorator_list": []})
+        bare = copy(node)
+        bare.decorator_list = []
         code = compile(ast.fix_missing_locations(ast.Module([bare], [])), str(module.__file__), "exec")
         number.value = original
         scope: dict[str, Any] = dict(vars(module))

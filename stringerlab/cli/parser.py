@@ -4,7 +4,7 @@ import argparse
 import json
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from importlib import import_module
 
 from stringerlab import __version__
@@ -54,7 +54,7 @@ def _parser() -> argparse.ArgumentParser:
     parser.add_argument("--version", action="version", version=f"stringerlab {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
 
-    check = _command(commands, "check", "judge every panel and span of a project")
+    check = _command(commands.add_parser, "check", "judge every panel and span of a project")
     check.add_argument("file", metavar="FILE")
     check.add_argument("--method", metavar="M", help="id of the method, instead of the project's own")
     check.add_argument("--workings", action="store_true", help="print each finding's formulas with numbers")
@@ -66,35 +66,39 @@ def _parser() -> argparse.ArgumentParser:
     )
     _units(check)
 
-    section = _command(commands, "section", "properties of one section on its reference plating")
+    section = _command(commands.add_parser, "section", "properties of one section on its reference plating")
     section.add_argument("file", metavar="FILE")
     section.add_argument("id", metavar="ID", help="id or unique name")
     _units(section)
 
-    laminate = _command(commands, "laminate", "plies, thickness, mass and constants of one laminate")
+    laminate = _command(
+        commands.add_parser, "laminate", "plies, thickness, mass and constants of one laminate"
+    )
     laminate.add_argument("file", metavar="FILE")
     laminate.add_argument("id", metavar="ID", help="id or unique name")
     _units(laminate)
 
-    new = _command(commands, "new", "begin a project from a sample")
+    new = _command(commands.add_parser, "new", "begin a project from a sample")
     new.add_argument("file", metavar="FILE")
     new.add_argument("--from", dest="sample", metavar="SAMPLE", required=True)
 
-    proof = _command(commands, "proof", "computed values beside published ones")
+    proof = _command(commands.add_parser, "proof", "computed values beside published ones")
     proof.add_argument(
         "--uncovered",
         action="store_true",
         help="list the methods' constants that no published value would catch if they were 1 %% off",
     )
 
-    _command(commands, "schema", "the project file's JSON schema, with each field's unit")
+    _command(commands.add_parser, "schema", "the project file's JSON schema, with each field's unit")
     return parser
 
 
 def _command(
-    commands: "argparse._SubParsersAction[argparse.ArgumentParser]", name: str, does: str
+    add: Callable[..., argparse.ArgumentParser],
+    name: str,
+    does: str,
 ) -> argparse.ArgumentParser:
-    command = commands.add_parser(name, help=does, description=does[0].upper() + does[1:] + ".")
+    command = add(name, help=does, description=does[0].upper() + does[1:] + ".")
     command.add_argument("--json", action="store_true", help="print JSON, always in the file's units")
     return command
 
