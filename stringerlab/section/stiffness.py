@@ -5,8 +5,8 @@ every ply bonded to its neighbours, uniaxial stress along the member.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
+from dataclasses import dataclass, field
+from functools import cached_property, lru_cache
 from itertools import accumulate, compress
 from math import atan2, hypot, nan
 
@@ -46,7 +46,7 @@ class Fibres:
         return np.where(self.z_top >= -self.z_bottom, self.z_top, self.z_bottom)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+@dataclass(frozen=True, kw_only=True, eq=False)
 class Properties:
     """What a section is worth along the member. EI_y bends in the vertical plane, about the horizontal axis.
 
@@ -69,11 +69,18 @@ class Properties:
     """Greatest and least."""
     principal_angle: float
     """From the y axis to the axis of ``EI_1``, within ±π/2."""
-    ES: float
-    """First moment of E above the neutral axis, about it: what horizontal shear is reckoned with [N·mm]."""
     fibres: Fibres
     repairs: tuple[Problem, ...]
     """What was put right in the drawing and counted so."""
+    parts: tuple[tuple[Part, Array], ...] = field(repr=False)
+    """The regions, and the modulus of each."""
+
+    @cached_property
+    def ES(self) -> float:
+        """First moment of E above the neutral axis, about it: horizontal shear is reckoned with it [N·mm]."""
+        z = self.z_na
+        reaching = [(part, E) for part, E in self.parts if part.heights[1].max() > z]
+        return sum(part.regions.first_moment_above(E, z) for part, E in reaching)
 
     def modulus(self) -> Array:
         """Return the section modulus at every fibre of ``fibres``: EI_y/(E·abs(z)) (k,) [mm³]."""
@@ -124,13 +131,9 @@ def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> 
         EI_1=middle + radius,
         EI_2=middle - radius,
         principal_angle=atan2(-2 * EI_yz, EI_y - EI_z) / 2,
-        ES=sum(
-            part.regions.first_moment_above(each, z_na)
-            for part, each, (_, tops) in zip(built.parts, weights, heights, strict=True)
-            if tops.max() > z_na
-        ),
         fibres=fibres.carrying(carries, low, high),
         repairs=built.repairs,
+        parts=tuple(zip(built.parts, weights, strict=True)),
     )
 
 
