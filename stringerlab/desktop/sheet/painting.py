@@ -10,7 +10,7 @@ from stringerlab.desktop.legends import legend_size, paint_legend
 from stringerlab.desktop.sheet.dimensions import Dimension
 from stringerlab.desktop.sheet.hits import Array, Hit, What
 from stringerlab.desktop.sheet.moulding import ROLES, Moulded
-from stringerlab.desktop.sheet.rulers import step, ticks
+from stringerlab.desktop.sheet.rulers import step
 from stringerlab.desktop.sheet.tool import Sketch, Touch
 from stringerlab.desktop.sheet.view import View
 from stringerlab.drawing.display import Label, Role
@@ -52,54 +52,6 @@ def grid(painter: QPainter, view: View, size: QSizeF, theme: Theme, system: Syst
     x, y = view.to_screen((0.0, 0.0))
     painter.setPen(pen(theme, Role.GRID, width=1.0, alpha=0.6))
     painter.drawLines([QLineF(x, 0, x, size.height()), QLineF(0, y, size.width(), y)])
-
-
-def rulers(
-    painter: QPainter, view: View, size: QSizeF, theme: Theme, system: System, touch: Touch | None
-) -> None:
-    """Paint both rulers with the pointer's place on them."""
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
-    ground = QColor(theme.background)
-    painter.fillRect(QRectF(0, 0, size.width(), RULER), ground)
-    painter.fillRect(QRectF(0, 0, RULER, size.height()), ground)
-    metrics = QFontMetricsF(painter.font())
-    spacing = max(metrics.horizontalAdvance("−00 00/00"), 52.0)
-    ink = pen(theme, Role.DIMENSION, width=1.0)
-    painter.setPen(ink)
-    low_y, low_z, high_y, high_z = view.window((size.width(), size.height()))
-    lines = [
-        QLineF(0, RULER - 0.5, size.width(), RULER - 0.5),
-        QLineF(RULER - 0.5, 0, RULER - 0.5, size.height()),
-    ]
-    for tick in ticks(low_y, high_y, view.scale, system, spacing):
-        x = view.to_screen((tick.at, 0.0))[0]
-        if x < RULER:
-            continue
-        lines.append(QLineF(x, RULER - (9 if tick.label else 4), x, RULER))
-        if tick.label:
-            painter.drawText(QPointF(x + 3, RULER - 8), tick.label)
-    for tick in ticks(low_z, high_z, view.scale, system, spacing):
-        y = view.to_screen((0.0, tick.at))[1]
-        if y < RULER:
-            continue
-        lines.append(QLineF(RULER - (9 if tick.label else 4), y, RULER, y))
-        if tick.label:
-            painter.save()
-            painter.translate(RULER - 8, y - 3)
-            painter.rotate(-90)
-            painter.drawText(QPointF(0, 0), tick.label)
-            painter.restore()
-    painter.drawLines(lines)
-    painter.fillRect(QRectF(0, 0, RULER - 1, RULER - 1), ground)
-    painter.drawText(
-        QRectF(0, 0, RULER - 1, RULER - 1),
-        Qt.AlignmentFlag.AlignCenter,
-        "mm" if system is System.METRIC else "in",
-    )
-    if touch is not None:
-        x, y = view.to_screen(touch.at)
-        painter.setPen(pen(theme, Role.SELECTED, width=1.5))
-        painter.drawLines([QLineF(x, 0, x, RULER - 1), QLineF(0, y, RULER - 1, y)])
 
 
 def crosshair(painter: QPainter, view: View, size: QSizeF, theme: Theme, touch: Touch) -> None:

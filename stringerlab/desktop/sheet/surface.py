@@ -12,6 +12,7 @@ from stringerlab.desktop.sheet.dimensions import Dimension, dimensions
 from stringerlab.desktop.sheet.hits import Hit, handles, line_of
 from stringerlab.desktop.sheet.layers import Layers, part
 from stringerlab.desktop.sheet.moulding import Moulded
+from stringerlab.desktop.sheet.ruler_picture import Rulers
 from stringerlab.desktop.sheet.tool import Scene
 from stringerlab.drawing import Picture, Theme, legend
 from stringerlab.project import Project
@@ -30,6 +31,7 @@ class Surface:
     def __init__(self, sheet: "Sheet") -> None:
         self.sheet = sheet
         self.layers = Layers()
+        self.rulers = Rulers()
         self.numbers: list[tuple[Dimension, QRectF]] = []
         """Numbers that can be clicked, as painted last."""
         self.over = ""
@@ -79,7 +81,7 @@ class Surface:
         if hand.touch is not None:
             painting.crosshair(painter, self.sheet.view, size, theme, hand.touch)
             painting.snap_mark(painter, self.sheet.view, theme, hand.touch)
-        painting.rulers(painter, self.sheet.view, size, theme, system, hand.touch)
+        self.rulers.paint(painter, self.sheet.view, size, theme, system, hand.touch)
         if sheet.switches.legend and drawn is not None and not hand.in_hand:
             kept = self.layers.legend(drawn.options) + moulding.rows(tuple(each for each, _ in self.readings))
             painting.legend(painter, kept, size, theme, self.sheet.view, self.layers.ink())
