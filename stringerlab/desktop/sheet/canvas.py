@@ -341,8 +341,10 @@ class Sheet(QWidget):
         self.frames += 1
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Keep the drawing where it is, once it has been fitted."""
+        """Fit anew while nobody has looked closer since it was fitted; else keep the drawing where it is."""
         super().resizeEvent(event)
+        if self._fitted and self.view == self._fit and self.isVisible():
+            self.fit()
         self._fitted = self._fitted and self.isVisible()
         self.inline.leave()
 

@@ -332,7 +332,8 @@ class Hand(QObject):
         """Return the pointer's coordinates as a person reads them."""
         if self.touch is None:
             return ""
-        y, z = (shown_as(value, Kind.LENGTH, self.session.units) for value in self.touch.at)
+        # a millionth of a millimetre is rounding, not a place
+        y, z = (shown_as(round(value, 6), Kind.LENGTH, self.session.units) for value in self.touch.at)
         return f"y {y}  z {z}  {self.touch.snap.kind}" if self.touch.snap else f"y {y}  z {z}"
 
     # -- inside ----------------------------------------------------------------------------------
