@@ -265,9 +265,9 @@ class Window(QMainWindow):
 
     def _count_problems(self) -> None:
         results = self.session.results
-        count = len(results.problems) if results else 0
+        count, put_right = (len(results.problems), len(results.repairs)) if results else (0, 0)
         shown = self.problems is not None and not self.problems.isHidden()
-        self.title_block.show_problems(count, shown)
+        self.title_block.show_problems(count, put_right, shown)
 
     def _stop(self) -> None:
         self.session.cancel()

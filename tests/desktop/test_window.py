@@ -27,7 +27,7 @@ from stringerlab.desktop.verdicts import MARK
 from stringerlab.desktop.whereabouts import on_a_screen, page_of
 from stringerlab.desktop.window import Window
 from stringerlab.methods import NOTICE, Aspect, Finding
-from stringerlab.project import edits
+from stringerlab.project import drafting, edits
 from stringerlab.units import System
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -379,6 +379,12 @@ def test_problems_are_counted(qtbot: QtBot, window: Window) -> None:
     session.edit("Spoil", edits.replaced, replace(panel, laminate="none"))
     qtbot.waitUntil(lambda: session.fresh, timeout=10_000)
     assert window.title_block.problems.text().startswith("1 problem")
+
+
+def test_what_was_put_right_in_a_drawing_is_counted(qtbot: QtBot, window: Window) -> None:
+    window.session.edit("Sink the hat", drafting.moved, "s5", ("w6",), 0.0, -8.0)
+    qtbot.waitUntil(lambda: window.session.fresh)
+    assert window.title_block.problems.text().startswith("1 put right")
 
 
 def test_f6_takes_the_keyboard_round_the_window(qtbot: QtBot, window: Window) -> None:
