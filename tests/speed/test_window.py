@@ -1,4 +1,4 @@
-"""From an edit to a window all fresh again: judged anew, and painted, on each page (aim 100 ms), offscreen."""
+"""From an edit to a window all fresh: judged anew, and painted, on each page (aim 100 ms), offscreen."""
 
 from __future__ import annotations
 
