@@ -16,11 +16,8 @@ _STATED = re.compile(r"^METHOD\b", re.MULTILINE)
 
 
 def available() -> tuple[str, ...]:
-    """Return the ids of the methods, in alphabetical order."""
-    paths = tuple(methods.__path__)
-    return tuple(
-        sorted(info.name for info in pkgutil.iter_modules(paths) if _states_method(info.name, paths))
-    )
+    """Return the ids of the methods, in alphabetical order; each folder of methods is looked through once."""
+    return _found(tuple(methods.__path__))
 
 
 def method_named(id: str) -> Method:  # noqa: A002
@@ -50,6 +47,12 @@ def _method_in(module: ModuleType) -> Method | None:
 
 
 @lru_cache
+def _found(paths: tuple[str, ...]) -> tuple[str, ...]:
+    return tuple(
+        sorted(info.name for info in pkgutil.iter_modules(paths) if _states_method(info.name, paths))
+    )
+
+
 def _states_method(name: str, paths: tuple[str, ...]) -> bool:
     spec = PathFinder.find_spec(f"{methods.__name__}.{name}", list(paths))
     if spec is None or spec.origin is None:

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Sequence
 
-from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
@@ -54,6 +54,10 @@ _NOTHING = (
     "on the page Panels and spans; its findings appear here by themselves."
 )
 _NO_FIT = "No finding fits what is asked for."
+
+
+STALE_AFTER = 150
+"""Milliseconds after which findings of an earlier state are shown as such."""
 
 
 class FindingsPage(QWidget):
@@ -116,7 +120,9 @@ class FindingsPage(QWidget):
         self.setTabOrder(self.clear, self.table)
         self.setTabOrder(self.table, self.pane)
 
-        session.results_changed.connect(self._refresh)
+        self._late = QTimer(self, singleShot=True, interval=STALE_AFTER)
+        self._late.timeout.connect(self._refresh)
+        session.results_changed.connect(self._results_changed)
         session.busy_changed.connect(lambda: self.state.setText(_state(session)))
         session.selection_changed.connect(self._follow)
         self._refresh()
@@ -219,6 +225,14 @@ class FindingsPage(QWidget):
             self._session.said.emit(f"{len(held)} finding{'s' if len(held) != 1 else ''} copied.")
 
     # -- inside ----------------------------------------------------------------------------------
+
+    def _results_changed(self) -> None:
+        """Refresh at once with fresh results; show old ones as such only when a run takes its time."""
+        if self._session.fresh or self._session.results is None:
+            self._late.stop()
+            self._refresh()
+        elif not self._late.isActive():
+            self._late.start()
 
     def _refresh(self) -> None:
         session, results = self._session, self._session.results
