@@ -6,6 +6,7 @@ go the whole section is drawn as it is counted.
 
 from dataclasses import dataclass, replace
 from functools import lru_cache
+from itertools import groupby, pairwise
 from math import radians
 
 import numpy as np
@@ -146,7 +147,10 @@ class Layers:
 
 
 def _paint_areas(painter: QPainter, played: Played, to_screen: QTransform, theme: Theme) -> None:
-    """Paint what moves, a third as dear as at rest: only the edges are smoothed, not what they bound."""
+    """Paint what moves, a fifth as dear as at rest: only the edges are smoothed, not what they bound.
+
+    Two neighbouring plies share an edge, so every second ply's outline shows them all.
+    """
     line = theme.pen(Role.PLY_EDGE)
     # An opaque line a pixel wide is a quarter as dear as a see-through one: its faintness is mixed in.
     faint = line.opacity * min(FINE * to_screen.m11(), line.width)
@@ -154,15 +158,18 @@ def _paint_areas(painter: QPainter, played: Played, to_screen: QTransform, theme
     edge.setCosmetic(True)
     painter.save()
     painter.setTransform(to_screen * painter.transform())
-    for item, path in played.items:
-        if isinstance(item, Area) and path is not None:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
-            ground = theme.fill(item).colour
-            painter.fillPath(path, QColor(ground))
-            if item.edge is not None:
-                edge.setColor(QColor(mixed(ground, line.colour, faint)))
-                painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-                painter.strokePath(path, edge)
+    areas = [(item, path) for item, path in played.items if isinstance(item, Area) and path is not None]
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
+    for item, path in areas:
+        painter.fillPath(path, QColor(theme.fill(item).colour))
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    for _, plies in groupby(areas, key=lambda pair: pair[0].subject.partition("/")[0]):
+        edged = [(theme.fill(item).colour, path) for item, path in plies if item.edge is not None]
+        between = [mixed(one, other, 0.5) for (one, _), (other, _) in pairwise([*edged, *edged[-1:]])]
+        outlined = [(colour, path) for colour, (_, path) in zip(between, edged, strict=True)]
+        for colour, path in (*outlined[::2], *(outlined[-1:] if len(outlined) % 2 == 0 else ())):
+            edge.setColor(QColor(mixed(colour, line.colour, faint)))
+            painter.strokePath(path, edge)
     painter.restore()
 
 
