@@ -35,7 +35,7 @@ _WIDEST, _NARROWEST = 620.0, 220.0
 _COPIED = 480.0
 """Width in pt of a picture for the clipboard."""
 _SETTLE = 60
-"""Milliseconds that a width must stand before the page is set again."""
+"""Milliseconds that a width, or a finding judged anew, must stand before its page is set again."""
 _LARGEST = 24_000
 """Dots of height beyond which a page is drawn less fine rather than refused by the screen."""
 
@@ -163,7 +163,8 @@ class WorkingsView(QScrollArea):
     def show_finding(self, finding: Finding | None, system: System) -> None:
         """Show a finding's workings; None for none."""
         before = self._finding
-        if finding is None or before is None or _what(finding) != _what(before):
+        same = finding is not None and before is not None and _what(finding) == _what(before)
+        if not same:
             self.verticalScrollBar().setValue(0)
         self._finding, self._system = finding, system
         if finding is None:
@@ -172,7 +173,10 @@ class WorkingsView(QScrollArea):
             self._canvas.show_words("")
             self.setAccessibleDescription("")
             return
-        self._order()
+        if same:  # an edit: the rest of the window first
+            self._pause.start()
+        else:
+            self._order()
 
     # -- copies ----------------------------------------------------------------------------------
 
