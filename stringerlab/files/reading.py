@@ -8,12 +8,13 @@ import re
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
+from math import ceil
 from typing import Any, cast
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.project.places import Path
 
-LARGEST = 50 * 1024 * 1024
+LARGEST = 50_000_000
 """Bytes; a larger file is refused unread."""
 DEEPEST = 100
 """Levels of brackets; a project has 9."""
@@ -105,7 +106,7 @@ def refuse_too_large(size: int, where: str) -> None:
     """Raise when a file has more bytes than any project needs."""
     if size > LARGEST:
         raise _refused(
-            f"The file has {size / 1024**2:.0f} MB; above {LARGEST // 1024**2} MB it is not read.",
+            f"The file has {ceil(size / 1e5) / 10:g} MB; above {LARGEST / 1e6:g} MB it is not read.",
             where,
             "Is it a project? Split it into several, or take out what is not used.",
         )

@@ -9,7 +9,6 @@ import pytest
 
 from stringerlab.errors import FIRST_SHOWN, Problem, StringerlabError
 from stringerlab.files import load, loads
-from stringerlab.files.reading import LARGEST
 
 Refused = Callable[[Any], tuple[Problem, ...]]
 Bare = dict[str, Any]
@@ -221,7 +220,7 @@ def test_empty_file(refused: Refused):
 
 
 def test_text_that_is_not_json(refused: Refused):
-    assert only(refused(b"# Puffin 6\nbeam: 2 m\n")).what.startswith("The file is not JSON: it begins with")
+    assert only(refused(b"# Saltmere 6\nbeam: 2 m\n")).what.startswith("The file is not JSON: it begins with")
 
 
 def test_picture_that_is_not_text(refused: Refused):
@@ -278,13 +277,13 @@ def test_json_of_something_else(refused: Refused):
 
 
 def test_byte_order_mark_is_read_over(bare: Bare):
-    assert loads(b"\xef\xbb\xbf" + json.dumps(bare).encode()).name == "Puffin 6"
+    assert loads(b"\xef\xbb\xbf" + json.dumps(bare).encode()).name == "Saltmere 6"
 
 
 def test_file_above_fifty_megabytes_is_refused_unread(tmp_path: Path, monkeypatch: pytest.MonkeyPatch):
     path = tmp_path / "huge.json"
     with path.open("wb") as file:
-        file.truncate(LARGEST + 1)
+        file.truncate(50_000_001)
 
     def never(*_: object, **__: object) -> object:
         raise AssertionError("The file was opened.")
@@ -293,7 +292,7 @@ def test_file_above_fifty_megabytes_is_refused_unread(tmp_path: Path, monkeypatc
     with pytest.raises(StringerlabError) as raised:
         load(path)
     [problem] = raised.value.problems
-    assert problem.what == "The file has 50 MB; above 50 MB it is not read."
+    assert problem.what == "The file has 50.1 MB; above 50 MB it is not read."
     assert problem.where == str(path)
     assert problem.remedy
 

@@ -52,7 +52,7 @@ def test_any_project_of_the_right_shape_reads_back_the_same(project: Project):
 def test_file_ends_with_a_newline_and_is_plain_text_with_two_spaces(boat: Project):
     text = dumps(boat).decode("utf-8")
     assert text.endswith("}\n")
-    assert '\n  "project": {\n    "name": "Puffin 6",' in text
+    assert '\n  "project": {\n    "name": "Saltmere 6",' in text
     assert "breiter Träger" in text
 
 

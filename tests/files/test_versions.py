@@ -22,7 +22,7 @@ def test_one_file_of_every_version_is_kept():
 @pytest.mark.parametrize("path", sorted(VERSIONS.glob("version_*.json")), ids=lambda path: path.stem)
 def test_file_of_every_version_still_opens(path: Path):
     boat = load(path)
-    assert boat.name == "Puffin 6"
+    assert boat.name == "Saltmere 6"
     assert boat.units is System.METRIC
     assert boat.craft.speed == 28.5
     assert boat.craft.stations[1].keel_z == -10.5

@@ -94,7 +94,7 @@ def test_panel_width_in_another_unit_is_guessed(boat: Project, b: float, units: 
 
 def test_mass_in_tonnes_is_guessed(boat: Project):
     problem = only(with_craft(boat, mass=2.3))
-    assert problem.where == "craft 'Puffin 6', mass"
+    assert problem.where == "craft 'Saltmere 6', mass"
     assert problem.remedy == "It looks like a number in t; write it in kg."
 
 
@@ -255,7 +255,7 @@ def test_unsound_craft_blocks_every_subject(boat: Project, changes: dict[str, An
     spoiled = with_craft(boat, **changes)
     found = problems(spoiled)
     assert found
-    assert all(problem.where.startswith("craft 'Puffin 6'") for problem in found)
+    assert all(problem.where.startswith("craft 'Saltmere 6'") for problem in found)
     resolved = resolve(spoiled)
     assert (resolved.panels, resolved.spans) == ((), ())
     assert resolved.blocked == dict.fromkeys(["p7", "p8", "m9", "m10"], found)
@@ -275,7 +275,7 @@ def test_unknown_method(boat: Project):
 def test_everything_is_listed_at_once_in_the_order_of_the_file(boat: Project):
     spoiled = with_craft(with_panel(with_span(boat, section="s9"), b=2000.0), speed=900.0)
     assert [problem.where for problem in problems(spoiled)] == [
-        "craft 'Puffin 6', speed",
+        "craft 'Saltmere 6', speed",
         "panel 'Aft bottom, port' (p7)",
         "span 'Main stringer, bay 2' (m9), section",
     ]
