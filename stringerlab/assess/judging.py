@@ -1,11 +1,12 @@
 """Cases to findings by one method: what a whole check and a section under the hand both call."""
 
 from collections.abc import Callable, Sequence
+from functools import partial
 
 from stringerlab.assess.sections import section_facts, section_properties
 from stringerlab.errors import Problem
 from stringerlab.laminate import is_sandwich
-from stringerlab.layout import Panel, PanelCase, Span, SpanCase
+from stringerlab.layout import Panel, PanelCase, Span, SpanCase, Surface
 from stringerlab.methods import (
     Aspect,
     CraftRow,
@@ -25,24 +26,30 @@ from stringerlab.workings import workings
 
 
 def judged_panels(method: Method, craft: CraftRow, cases: Sequence[PanelCase]) -> tuple[Finding, ...]:
-    """Return the findings of panels: single skins first, then sandwiches, each in the order given."""
-    single = [case for case in cases if not is_sandwich(case.stack)]
-    cored = [case for case in cases if is_sandwich(case.stack)]
-    return (
-        *_judged(method, single, lambda: method.judge_panels(craft, panel_rows(single))),
-        *_judged(method, cored, lambda: method.judge_sandwiches(craft, sandwich_rows(cored))),
-    )
+    """Return the findings of panels: surface by surface, single skins first, each in the order given."""
+    found: list[Finding] = []
+    for surface in Surface:
+        here = [case for case in cases if case.panel.surface is surface]
+        single = [case for case in here if not is_sandwich(case.stack)]
+        cored = [case for case in here if is_sandwich(case.stack)]
+        found += _judged(method, single, partial(_panels, method, craft, single))
+        found += _judged(method, cored, partial(_sandwiches, method, craft, cored))
+    return tuple(found)
 
 
 def judged_spans(method: Method, craft: CraftRow, cases: Sequence[SpanCase]) -> tuple[Finding, ...]:
-    """Return the findings of spans in the order given.
+    """Return the findings of spans: surface by surface, each in the order given.
 
     Raises
     ------
     StringerlabError
         When a section has no number to give.
     """
-    return _judged(method, cases, lambda: method.judge_spans(craft, _rows(method, cases)))
+    found: list[Finding] = []
+    for surface in Surface:
+        here = [case for case in cases if case.span.surface is surface]
+        found += _judged(method, here, partial(_spans, method, craft, here))
+    return tuple(found)
 
 
 def blocked_finding(method: Method, subject: Panel | Span, problems: Sequence[Problem]) -> Finding:
@@ -64,6 +71,18 @@ def _judged(
 def _subject(case: PanelCase | SpanCase) -> tuple[str, str]:
     record = case.panel if isinstance(case, PanelCase) else case.span
     return record.id, record.name
+
+
+def _panels(method: Method, craft: CraftRow, cases: Sequence[PanelCase]) -> Sequence[Judged]:
+    return method.judge_panels(craft, panel_rows(cases))
+
+
+def _sandwiches(method: Method, craft: CraftRow, cases: Sequence[PanelCase]) -> Sequence[Judged]:
+    return method.judge_sandwiches(craft, sandwich_rows(cases))
+
+
+def _spans(method: Method, craft: CraftRow, cases: Sequence[SpanCase]) -> Sequence[Judged]:
+    return method.judge_spans(craft, _rows(method, cases))
 
 
 def _rows(method: Method, cases: Sequence[SpanCase]) -> SpanRows:

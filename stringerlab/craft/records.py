@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Annotated
 
-from stringerlab.units import Kg, Kn, Mm, Range
+from stringerlab.units import Deg, Kg, Kn, Mm, Range
 
 
 class Category(StrEnum):
@@ -30,7 +30,9 @@ class Station:
 class Craft:
     """A motor craft: particulars and hull bottom stations from aft forward.
 
-    ``waterline_aft`` is the x at which the waterline length ends aft.
+    ``waterline_aft`` is the x at which the waterline length ends aft. What only some methods ask for may
+    be left out: significant ``wave_height``, ``running_trim``, ``draught`` at rest, and ``deck_height``,
+    the deck's edge above the waterline.
     """
 
     name: str
@@ -40,3 +42,7 @@ class Craft:
     mass: Annotated[Kg, Range(100, 500_000)]
     speed: Annotated[Kn, Range(1, 120)]
     stations: tuple[Station, ...]
+    wave_height: Annotated[Mm, Range(0, 10_000, above=True)] | None = None
+    running_trim: Annotated[Deg, Range(0, 15, above=True)] | None = None
+    draught: Annotated[Mm, Range(50, 5000)] | None = None
+    deck_height: Annotated[Mm, Range(50, 10_000)] | None = None

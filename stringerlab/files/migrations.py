@@ -8,7 +8,16 @@ from stringerlab.errors import Problem, StringerlabError
 Step = Callable[[dict[str, Any]], dict[str, Any]]
 """From the whole file's JSON in one version to the next; it need not touch ``version``."""
 
-STEPS: tuple[Step, ...] = ()
+
+def _may_say_more(document: dict[str, Any]) -> dict[str, Any]:
+    """Return a file of version 1 as it is: version 2 only lets more be said.
+
+    Surfaces, zones, pans, layered fabrics, coupons, rates, a parent boat; each has a default.
+    """
+    return document
+
+
+STEPS: tuple[Step, ...] = (_may_say_more,)
 """The step from version n to n + 1 stands at n − 1."""
 VERSION = len(STEPS) + 1
 """The version written."""

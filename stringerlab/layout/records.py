@@ -10,12 +10,16 @@ from typing import Annotated
 
 from stringerlab.laminate.records import Stack
 from stringerlab.section.records import SectionShape
-from stringerlab.units import Deg, Mm, Range
+from stringerlab.units import Deg, Mm, Range, Ratio
 
 Length = Annotated[Mm, Range(20, 20_000)]
 Place = Annotated[Mm, Range(-5000, 60_000)]
 Deadrise = Annotated[Deg, Range(0, 60)]
 Camber = Annotated[Mm, Range(0, 5000)]
+Breadth = Annotated[Mm, Range(0, 10_000)]
+Height = Annotated[Mm, Range(-5000, 10_000)]
+Head = Annotated[Mm, Range(0, 20_000, above=True)]
+Voids = Annotated[Ratio, Range(0, 0.9)]
 
 
 class End(StrEnum):
@@ -26,9 +30,52 @@ class End(StrEnum):
     FREE = "free"
 
 
+class Surface(StrEnum):
+    """What a panel is part of, or a span stiffens: it decides which pressure is asked of it."""
+
+    BOTTOM = "bottom"
+    SIDE = "side"
+    DECK = "deck"
+    BULKHEAD = "watertight bulkhead"
+    TANK = "integral tank"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LyingPan:
+    """A pan that lies on the hull over a panel: it counts only where fully bonded, less its voids."""
+
+    laminate: str
+    fully_bonded: bool = False
+    voids: Voids = 0.1
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Zone:
+    """Where a hull laminate lies: plating by place. Later zones lie inboard of earlier ones they overlap.
+
+    ``aft`` and ``forward`` bound it in x, ``inboard`` and ``outboard`` in distance from the centreline,
+    where they are given. Within ``taper`` of its ends in x its plies drop off one after another, the
+    last-laid first: a ply's own drop is the taper by the number of plies.
+    """
+
+    id: str
+    name: str
+    laminate: str
+    surface: Surface = Surface.BOTTOM
+    aft: Place
+    forward: Place
+    inboard: Breadth | None = None
+    outboard: Breadth | None = None
+    taper: Annotated[Mm, Range(0, 2000)] = 0.0
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Panel:
-    """A piece of hull bottom between web roots and hull edges."""
+    """A piece of the hull between web roots and hull edges; no laminate named: that of the zones there.
+
+    ``y`` is its middle's distance from the centreline, for zones; ``height`` its middle's above the
+    waterline, for sides; ``head`` the head of water it is to hold, for bulkheads and tanks.
+    """
 
     id: str
     name: str
@@ -37,17 +84,25 @@ class Panel:
     x: Place
     deadrise: Deadrise
     camber: Camber = 0.0
-    laminate: str
+    laminate: str = ""
+    surface: Surface = Surface.BOTTOM
+    y: Breadth | None = None
+    height: Height | None = None
+    head: Head | None = None
+    pan: LyingPan | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Span:
-    """A member between two supports; ``plating`` is the hull laminate under it."""
+    """A member between two supports; ``plating`` is the hull laminate under it, else that of the zones there.
+
+    ``count`` is how many alike the boat has, for the take-off; ``y``, ``height``, ``head`` as for a panel.
+    """
 
     id: str
     name: str
     section: str
-    plating: str
+    plating: str = ""
     lu: Length
     s: Length
     x: Place
@@ -55,6 +110,11 @@ class Span:
     camber: Camber = 0.0
     ends: tuple[End, End] = (End.HELD, End.HELD)
     attached: bool = True
+    surface: Surface = Surface.BOTTOM
+    y: Breadth | None = None
+    height: Height | None = None
+    head: Head | None = None
+    count: Annotated[int, Range(1, 200)] = 1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

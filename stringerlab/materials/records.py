@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
 
-from stringerlab.units import GPerM2, Mm, Range, Ratio, unit_named
+from stringerlab.units import Deg, GPerM2, Mm, Range, Ratio, unit_named
 from stringerlab.workings import Known
 
 
@@ -38,6 +38,9 @@ class PlyKind(StrEnum):
     BIAXIAL = "0/90 stitched"
     DOUBLE_BIAS = "±45 stitched"
     UNIDIRECTIONAL = "unidirectional"
+    TRIAXIAL = "triaxial stitched"
+    QUADRIAXIAL = "quadriaxial stitched"
+    MAT_STITCHED = "mat-stitched combination"
 
 
 class Estimate(StrEnum):
@@ -94,10 +97,57 @@ class Tested:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Layer:
+    """One layer of a stitched fabric of several: a plain kind, its own weight, glass content and angle.
+
+    The angle turns the roll's length to the layer's axis 1; layers count away from the mould as laid.
+    """
+
+    kind: PlyKind
+    weight: DryWeight
+    glass: GlassContent
+    angle: Annotated[Deg, Range(-180, 180)] = 0.0
+    estimate: Estimate = Estimate.PUBLISHED_FIT
+
+
+class Property(StrEnum):
+    """What coupons were tested for: the fields of `Tested` that are moduli or strengths, MPa."""
+
+    MODULUS_1 = "modulus_1"
+    MODULUS_2 = "modulus_2"
+    SHEAR_MODULUS = "shear_modulus"
+    TENSION_1 = "tension_1"
+    COMPRESSION_1 = "compression_1"
+    TENSION_2 = "tension_2"
+    COMPRESSION_2 = "compression_2"
+    SHEAR = "shear"
+    FLEXURAL = "flexural"
+    INTERLAMINAR = "interlaminar"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CouponSet:
+    """Results of one set of coupons cut from one laminate: mean and standard deviation [MPa], how many.
+
+    ``source`` says who tested and which report; ``standard`` after which test standard.
+    """
+
+    property: Property
+    mean: Annotated[float, unit_named("MPa"), Range(0, 1e6, above=True)]
+    deviation: Annotated[float, unit_named("MPa"), Range(0, 1e6)]
+    count: Annotated[int, Range(1, 10_000)]
+    glass: GlassContent
+    thickness: Thickness | None = None
+    standard: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Reinforcement:
     """A dry fabric or mat with the resin and glass content it is laid with.
 
-    ``source`` and ``known`` say where weight and glass content come from.
+    ``source`` and ``known`` say where weight and glass content come from. A fabric of several layers
+    (triaxial, quadriaxial, mat-stitched) states them; weight and glass content are then of the whole.
     """
 
     id: str
@@ -109,6 +159,8 @@ class Reinforcement:
     glass: GlassContent
     estimate: Estimate = Estimate.PUBLISHED_FIT
     tested: Tested = field(default_factory=Tested)
+    layers: tuple[Layer, ...] = ()
+    coupons: tuple[CouponSet, ...] = ()
     source: str = "as entered"
     known: Known = Known.STATED
 

@@ -4,7 +4,8 @@ Rows are in the program's units: N, mm, MPa, rad, m/s, kg. n rows; k plies or fi
 ``nan``. A missing number is ``nan`` and its verdict *not judged*.
 """
 
-from collections.abc import Callable, Sequence
+import math
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 
@@ -12,6 +13,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.laminate.records import Moduli
+from stringerlab.layout.records import Surface
 from stringerlab.units import Unit
 from stringerlab.workings import Array, Known, Recording, Source, Step
 
@@ -83,6 +85,13 @@ class CraftRow:
     m_LDC: float
     V: float
     waterline_aft: float
+    wave_height: float = math.nan
+    """Significant wave height; this and what follows are nan where not given."""
+    trim: float = math.nan
+    """Running trim, rad."""
+    draught: float = math.nan
+    deck_height: float = math.nan
+    """Of the deck's edge above the waterline."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -111,6 +120,12 @@ class PanelRows:
     x: Array
     deadrise: Array
     camber: Array
+    surface: Surface = Surface.BOTTOM
+    """Of all rows: what each surface is asked for is a batch of its own."""
+    height: Array | float = math.nan
+    """Of the panel's middle above the waterline."""
+    head: Array | float = math.nan
+    """Of water that it is to hold."""
     t: Array
     """Laminate thickness without gel coat."""
     dry_mass: Array
@@ -130,6 +145,9 @@ class SandwichRows:
     x: Array
     deadrise: Array
     camber: Array
+    surface: Surface = Surface.BOTTOM
+    height: Array | float = math.nan
+    head: Array | float = math.nan
     t_o: Array
     t_i: Array
     t_c: Array
@@ -164,6 +182,9 @@ class SpanRows:
     x: Array
     deadrise: Array
     camber: Array
+    surface: Surface = Surface.BOTTOM
+    height: Array | float = math.nan
+    head: Array | float = math.nan
     moment_factor: Array
     """Required modulus over that of held ends: 1 held, 1.5 simple, 6 cantilever; ours."""
     shear_factor: Array
@@ -267,6 +288,17 @@ class Judged:
             return (self.demand / capacity) ** self.power
 
 
+class Part(StrEnum):
+    """What most methods have in some form, in words; a method says under which symbol of its workings."""
+
+    PRESSURE = "design pressure"
+    ACCELERATION = "vertical acceleration"
+    AREA_FACTOR = "area factor"
+    LENGTH_FACTOR = "factor along the length"
+    DESIGN_STRESS = "design stress"
+    DESIGN_SHEAR = "design shear stress"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Method:
     """A published method: pure functions over rows. A second method is one new file in this room."""
@@ -284,6 +316,8 @@ class Method:
     judge_panels: Callable[[CraftRow, PanelRows], Sequence[Judged]]
     judge_sandwiches: Callable[[CraftRow, SandwichRows], Sequence[Judged]]
     judge_spans: Callable[[CraftRow, SpanRows], Sequence[Judged]]
+    parts: Mapping[Part, str] = field(default_factory=dict[Part, str])
+    """Symbols of its formulas for what every method has in some form: what methods are held against by."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

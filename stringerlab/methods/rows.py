@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import TypedDict
 
 import numpy as np
 
@@ -20,7 +21,7 @@ from stringerlab.laminate import (
     uniaxial_strengths,
 )
 from stringerlab.laminate.records import Moduli, Role, Stack
-from stringerlab.layout import PanelCase, SpanCase
+from stringerlab.layout import Panel, PanelCase, Span, SpanCase, Surface
 from stringerlab.methods.ends import end_factors
 from stringerlab.methods.records import (
     CraftRow,
@@ -34,6 +35,16 @@ from stringerlab.methods.records import (
 from stringerlab.section import Facts, Properties
 from stringerlab.units import unit_named
 from stringerlab.workings import Array, Known, weakest
+
+
+class _Places(TypedDict):
+    b: Array
+    l: Array
+    x: Array
+    deadrise: Array
+    camber: Array
+    height: Array
+    head: Array
 
 
 def craft_row(craft: Craft) -> CraftRow:
@@ -56,15 +67,20 @@ def craft_row(craft: Craft) -> CraftRow:
         m_LDC=craft.mass,
         V=craft.speed * unit_named("kn").factor,
         waterline_aft=craft.waterline_aft,
+        wave_height=_number(craft.wave_height),
+        trim=math.radians(_number(craft.running_trim)),
+        draught=_number(craft.draught),
+        deck_height=_number(craft.deck_height),
     )
 
 
 def panel_rows(cases: Sequence[PanelCase]) -> PanelRows:
-    """Return single-skin panels as rows."""
+    """Return single-skin panels of one surface as rows."""
     stacks = [case.stack for case in cases]
     flexural = [flexural_strength(stack) for stack in stacks]
     return PanelRows(
-        **_places(cases),
+        **_places([case.panel for case in cases]),
+        surface=_surface([case.panel for case in cases]),
         t=_array(thickness(stack) for stack in stacks),
         dry_mass=_array(dry_mass(stack) for stack in stacks),
         sigma_uf=_array(value for value, _ in flexural),
@@ -74,7 +90,7 @@ def panel_rows(cases: Sequence[PanelCase]) -> PanelRows:
 
 
 def sandwich_rows(cases: Sequence[PanelCase]) -> SandwichRows:
-    """Return sandwich panels as rows; what lies between the skins counts as core.
+    """Return sandwich panels of one surface as rows; what lies between the skins counts as core.
 
     Several cores count as the weakest and softest of them, and as ductile only when each is.
     """
@@ -83,7 +99,8 @@ def sandwich_rows(cases: Sequence[PanelCase]) -> SandwichRows:
     cores = [part[1] for part in parts]
     t_o, t_i = _array(skin.t for skin in outer), _array(skin.t for skin in inner)
     return SandwichRows(
-        **_places(cases),
+        **_places([case.panel for case in cases]),
+        surface=_surface([case.panel for case in cases]),
         t_o=t_o,
         t_i=t_i,
         t_c=_array(thickness(case.stack) for case in cases) - t_o - t_i,
@@ -118,7 +135,7 @@ def plating_rows(cases: Sequence[SpanCase], facts: Sequence[Facts]) -> PlatingRo
 def span_rows(
     cases: Sequence[SpanCase], properties: Sequence[Properties], facts: Sequence[Facts]
 ) -> SpanRows:
-    """Return spans as rows.
+    """Return spans of one surface as rows.
 
     Parameters
     ----------
@@ -139,6 +156,9 @@ def span_rows(
         x=_array(span.x for span in spans),
         deadrise=np.radians(_array(span.deadrise for span in spans)),
         camber=_array(span.camber for span in spans),
+        surface=_surface(spans),
+        height=_array(_number(span.height) for span in spans),
+        head=_array(_number(span.head) for span in spans),
         moment_factor=factors.moment,
         shear_factor=factors.shear,
         deflection_factor=factors.deflection,
@@ -161,15 +181,23 @@ def span_rows(
     )
 
 
-def _places(cases: Sequence[PanelCase]) -> dict[str, Array]:
-    panels = [case.panel for case in cases]
+def _places(panels: Sequence[Panel]) -> _Places:
     return {
         "b": _array(panel.b for panel in panels),
         "l": _array(panel.l for panel in panels),
         "x": _array(panel.x for panel in panels),
         "deadrise": np.radians(_array(panel.deadrise for panel in panels)),
         "camber": _array(panel.camber for panel in panels),
+        "height": _array(_number(panel.height) for panel in panels),
+        "head": _array(_number(panel.head) for panel in panels),
     }
+
+
+def _surface(subjects: Sequence[Panel | Span]) -> Surface:
+    surfaces = {subject.surface for subject in subjects}
+    if len(surfaces) != 1:
+        raise ValueError(f"rows are of one surface, not of {len(surfaces)}")
+    return surfaces.pop()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

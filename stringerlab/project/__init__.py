@@ -2,7 +2,17 @@
 
 from stringerlab.project.history import History, Snapshot
 from stringerlab.project.problems import book_of
-from stringerlab.project.records import Project
+from stringerlab.project.records import Likeness, Parent, Project
 from stringerlab.project.resolving import Resolved, problems, resolve
 
-__all__ = ["History", "Project", "Resolved", "Snapshot", "book_of", "problems", "resolve"]
+__all__ = [
+    "History",
+    "Likeness",
+    "Parent",
+    "Project",
+    "Resolved",
+    "Snapshot",
+    "book_of",
+    "problems",
+    "resolve",
+]

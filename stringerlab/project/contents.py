@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import cast
 
 from stringerlab.laminate.records import Laminate
-from stringerlab.layout.records import Panel, Span
+from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Adhesive, Core, Fibre, GelCoat, Reinforcement, Resin, Solid
 from stringerlab.project.places import SINGULAR, Path
 from stringerlab.project.records import Project
@@ -14,7 +14,7 @@ from stringerlab.section.records import Fill, Section, Wall
 Material = Resin | Fibre | Reinforcement | Core | GelCoat | Solid | Adhesive
 Part = Wall | Fill
 """What stands in a section."""
-Record = Laminate | Section | Panel | Span | Material
+Record = Laminate | Zone | Section | Panel | Span | Material
 """What stands in a list of its own."""
 
 LISTS: dict[type[Record], Path] = {
@@ -26,6 +26,7 @@ LISTS: dict[type[Record], Path] = {
     Solid: ("materials", "solids"),
     Adhesive: ("materials", "adhesives"),
     Laminate: ("laminates",),
+    Zone: ("zones",),
     Section: ("sections",),
     Panel: ("panels",),
     Span: ("spans",),
@@ -85,13 +86,19 @@ def uses(project: Project) -> Iterator[Use]:
     for i, laminate in enumerate(project.laminates):
         for j, ply in enumerate(laminate.plies):
             yield Use(("laminates", i, "plies", j, "material"), ply.material, PLY)
+    for i, zone in enumerate(project.zones):
+        yield Use(("zones", i, "laminate"), zone.laminate, ("laminate",))
     for i, section in enumerate(project.sections):
         yield from _uses_of_section(section, ("sections", i))
     for i, panel in enumerate(project.panels):
-        yield Use(("panels", i, "laminate"), panel.laminate, ("laminate",))
+        if panel.laminate:
+            yield Use(("panels", i, "laminate"), panel.laminate, ("laminate",))
+        if panel.pan is not None:
+            yield Use(("panels", i, "pan", "laminate"), panel.pan.laminate, ("laminate",))
     for i, span in enumerate(project.spans):
         yield Use(("spans", i, "section"), span.section, ("section",))
-        yield Use(("spans", i, "plating"), span.plating, ("laminate",))
+        if span.plating:
+            yield Use(("spans", i, "plating"), span.plating, ("laminate",))
 
 
 def _uses_of_section(section: Section, path: Path) -> Iterator[Use]:

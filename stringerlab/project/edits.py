@@ -13,14 +13,22 @@ from typing import Any, TypeVar, cast
 from stringerlab.craft.records import Craft
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate.records import Laminate, Ply
-from stringerlab.layout.records import Panel, Span
+from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials import Book, shipped
 from stringerlab.project.contents import LISTS, PARTS, Part, Record, Thing, owner, things, uses
 from stringerlab.project.places import SINGULAR, Path, place
 from stringerlab.project.records import Project
 from stringerlab.section.records import Fill, Point, Section, Wall
 
-_LETTERS: dict[type, str] = {Laminate: "l", Section: "s", Wall: "w", Fill: "f", Panel: "p", Span: "m"}
+_LETTERS: dict[type, str] = {
+    Laminate: "l",
+    Zone: "z",
+    Section: "s",
+    Wall: "w",
+    Fill: "f",
+    Panel: "p",
+    Span: "m",
+}
 _MATERIAL_LETTER = "x"
 _NUMBERED = re.compile(r"[a-z](\d{1,15})")
 _T = TypeVar("_T")

@@ -12,6 +12,7 @@ Path = tuple[str | int, ...]
 
 SINGULAR = {
     "adhesives": "adhesive",
+    "coupons": "coupon set",
     "cores": "core",
     "ends": "end",
     "fibres": "fibre",
@@ -20,9 +21,12 @@ SINGULAR = {
     "gel_coats": "gel coat",
     "laminates": "laminate",
     "laps": "lap",
+    "layers": "layer",
+    "likenesses": "likeness",
     "panels": "panel",
     "plies": "ply",
     "points": "point",
+    "prices": "price",
     "reinforcements": "reinforcement",
     "resins": "resin",
     "sections": "section",
@@ -30,6 +34,7 @@ SINGULAR = {
     "spans": "span",
     "stations": "station",
     "walls": "wall",
+    "zones": "zone",
 }
 _PAIRS = {"points": ("y", "z"), "laps": ("first wall", "second wall")}
 _LONGEST = 60

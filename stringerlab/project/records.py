@@ -4,10 +4,31 @@ from dataclasses import dataclass, field
 
 from stringerlab.craft.records import Craft
 from stringerlab.laminate.records import Laminate
-from stringerlab.layout.records import Panel, Span
+from stringerlab.layout.rates import Rates
+from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Materials
 from stringerlab.section.records import Section
 from stringerlab.units import System
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Likeness:
+    """A panel or span of this boat and the one of the parent boat it is held against, by ids."""
+
+    own: str
+    parent: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Parent:
+    """A boat that has held up in service: its project file, beside this one, and what it has been through.
+
+    A subject without a likeness is held against the nearest of its kind along the waterline.
+    """
+
+    file: str
+    service: str = ""
+    likenesses: tuple[Likeness, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +46,10 @@ class Project:
     craft: Craft
     materials: Materials = field(default_factory=Materials)
     laminates: tuple[Laminate, ...] = ()
+    zones: tuple[Zone, ...] = ()
     sections: tuple[Section, ...] = ()
     panels: tuple[Panel, ...] = ()
     spans: tuple[Span, ...] = ()
+    rates: Rates = field(default_factory=Rates)
+    parent: Parent | None = None
     counter: int = 1

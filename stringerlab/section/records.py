@@ -10,7 +10,7 @@ from enum import StrEnum
 from typing import Annotated
 
 from stringerlab.laminate.records import Stack
-from stringerlab.units import Deg, Mm, Range
+from stringerlab.units import Deg, Mm, Range, Ratio
 from stringerlab.workings import Known
 
 Coordinate = Annotated[Mm, Range(-10_000, 10_000)]
@@ -22,6 +22,14 @@ class Side(StrEnum):
 
     LEFT = "left"
     RIGHT = "right"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnHull:
+    """Of a wall that lies on the hull, as a pan does: it counts only where fully bonded, less its voids."""
+
+    fully_bonded: bool = False
+    voids: Annotated[Ratio, Range(0, 0.9)] = 0.1
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,6 +46,7 @@ class Wall:
     fillets: tuple[Annotated[Mm, Range(0, 5000)], ...] = ()
     closed: bool = False
     name: str = ""
+    on_hull: OnHull | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

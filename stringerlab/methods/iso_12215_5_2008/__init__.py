@@ -9,7 +9,7 @@ from stringerlab.methods.iso_12215_5_2008.judging_panels import judge_panels
 from stringerlab.methods.iso_12215_5_2008.judging_sandwiches import judge_sandwiches
 from stringerlab.methods.iso_12215_5_2008.judging_spans import counted_plating, judge_spans
 from stringerlab.methods.iso_12215_5_2008.loading import SWITCH, Switch
-from stringerlab.methods.records import Method
+from stringerlab.methods.records import Method, Part
 
 __all__ = ["METHOD", "SWITCH", "Switch", "judge_panels", "judge_sandwiches", "judge_spans"]
 
@@ -24,4 +24,12 @@ METHOD = Method(
     judge_panels=judge_panels,
     judge_sandwiches=judge_sandwiches,
     judge_spans=judge_spans,
+    parts={
+        Part.PRESSURE: "P",
+        Part.ACCELERATION: "n_CG",
+        Part.AREA_FACTOR: "k_AR",
+        Part.LENGTH_FACTOR: "k_L",
+        Part.DESIGN_STRESS: "sigma_d",
+        Part.DESIGN_SHEAR: "tau_d",
+    },
 )
