@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from stringerlab.assess.judging import blocked_finding, judged_panels, judged_spans
 from stringerlab.errors import Problem
 from stringerlab.methods import Finding, Method, craft_row, method_named
-from stringerlab.project import Project, resolve
+from stringerlab.project import Project, Resolved, resolve
 
 Watch = Callable[[float, str], None]
 """Told the fraction done and what is being done; may raise ``Cancelled``."""
@@ -25,15 +25,24 @@ class Results:
     """Everything a check found, complete or not at all."""
 
     project: Project
+    resolved: Resolved
     method: Method
     findings: tuple[Finding, ...]
     problems: tuple[Problem, ...]
     """What is wrong with the project; its subjects are not judged."""
     repairs: tuple[Problem, ...]
     """What was put right in a drawing, such as an overlap, and counted so."""
+    doubts: tuple[Problem, ...] = ()
+    """What is asked about, and counted as it stands."""
 
 
-def check(project: Project, method: Method | str | None = None, watch: Watch | None = None) -> Results:
+def check(
+    project: Project,
+    method: Method | str | None = None,
+    watch: Watch | None = None,
+    *,
+    resolved: Resolved | None = None,
+) -> Results:
     """Judge a project's panels and spans.
 
     Parameters
@@ -44,6 +53,8 @@ def check(project: Project, method: Method | str | None = None, watch: Watch | N
         A method or its id; the project's own by default.
     watch
         Told of progress, and asked by it to stop.
+    resolved
+        The project with ids swapped for objects, where it is at hand.
 
     Raises
     ------
@@ -55,7 +66,7 @@ def check(project: Project, method: Method | str | None = None, watch: Watch | N
     tell = watch or _unwatched
     chosen = method if isinstance(method, Method) else method_named(method or project.method)
     tell(0.0, "Reading the project")
-    resolved = resolve(project)
+    resolved = resolved or resolve(project)
     found: dict[str, list[Finding]] = {}
     if resolved.panels or resolved.spans:
         craft = craft_row(project.craft)
@@ -72,10 +83,12 @@ def check(project: Project, method: Method | str | None = None, watch: Watch | N
     tell(1.0, "Done")
     return Results(
         project=project,
+        resolved=resolved,
         method=chosen,
         findings=tuple(finding for subject in subjects for finding in found.get(subject.id, [])),
         problems=resolved.problems,
         repairs=resolved.repairs,
+        doubts=resolved.doubts,
     )
 
 

@@ -1,6 +1,7 @@
 """Cases to findings by one method: what a whole check and a section under the hand both call."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from functools import partial
 
 from stringerlab.assess.sections import section_facts, section_properties
@@ -65,7 +66,12 @@ def _judged(
         return ()
     with workings() as recording:
         judged = run()
-    return findings(method, judged, [_subject(case) for case in cases], recording)
+    notes = {_subject(case)[0]: case.notes for case in cases if case.notes}
+    found = findings(method, judged, [_subject(case) for case in cases], recording)
+    return tuple(
+        replace(one, notes=(*one.notes, *notes[one.subject])) if one.subject in notes else one
+        for one in found
+    )
 
 
 def _subject(case: PanelCase | SpanCase) -> tuple[str, str]:
@@ -74,11 +80,11 @@ def _subject(case: PanelCase | SpanCase) -> tuple[str, str]:
 
 
 def _panels(method: Method, craft: CraftRow, cases: Sequence[PanelCase]) -> Sequence[Judged]:
-    return method.judge_panels(craft, panel_rows(cases))
+    return method.judge_panels(craft, panel_rows(cases, method.evaluation))
 
 
 def _sandwiches(method: Method, craft: CraftRow, cases: Sequence[PanelCase]) -> Sequence[Judged]:
-    return method.judge_sandwiches(craft, sandwich_rows(cases))
+    return method.judge_sandwiches(craft, sandwich_rows(cases, method.evaluation))
 
 
 def _spans(method: Method, craft: CraftRow, cases: Sequence[SpanCase]) -> Sequence[Judged]:
@@ -93,7 +99,8 @@ def _rows(method: Method, cases: Sequence[SpanCase]) -> SpanRows:
             case.section,
             Plating(stack=case.plating, width=float(width), deadrise=case.drawn_deadrise),
             method.moduli,
+            None if method.evaluation.bare else method.evaluation,
         )
         for case, width in zip(cases, widths, strict=True)
     ]
-    return span_rows(cases, found, known)
+    return span_rows(cases, found, known, method.evaluation)

@@ -14,7 +14,7 @@ from stringerlab.laminate import Moduli
 from stringerlab.layout import Span
 from stringerlab.methods import Finding, craft_row, method_named
 from stringerlab.project import Project, Resolved
-from stringerlab.section import Facts, Plating, Properties, Section
+from stringerlab.section import Facts, Plating, Properties, Section, lying_notes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -31,6 +31,8 @@ class Live:
     """Of the spans that use the section, in the order of the project."""
     problems: tuple[Problem, ...]
     """What forbids a number of the section or of its spans, each once."""
+    notes: tuple[str, ...] = ()
+    """What of the section counts in part or not at all."""
 
 
 def live_section(project: Project, resolved: Resolved, section_id: str) -> Live:
@@ -72,6 +74,7 @@ def live_section(project: Project, resolved: Resolved, section_id: str) -> Live:
         facts=facts,
         findings=_findings(project, resolved, spans),
         problems=tuple(dict.fromkeys(problems)),
+        notes=lying_notes(section),
     )
 
 

@@ -7,14 +7,28 @@ from functools import cache
 from pathlib import Path
 from typing import Any
 
-from stringerlab.assess import proof_laminates, proof_methods, proof_sections
+from stringerlab.assess import (
+    proof_class,
+    proof_coupons,
+    proof_iso_surfaces,
+    proof_laminates,
+    proof_materials,
+    proof_methods,
+    proof_sections,
+    proof_shapes,
+)
 from stringerlab.data import folder
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.workings import Known
 
 COMPUTATIONS: dict[str, Callable[..., float]] = {
+    **proof_class.COMPUTATIONS,
+    **proof_coupons.COMPUTATIONS,
+    **proof_iso_surfaces.COMPUTATIONS,
     **proof_laminates.COMPUTATIONS,
+    **proof_materials.COMPUTATIONS,
     **proof_sections.COMPUTATIONS,
+    **proof_shapes.COMPUTATIONS,
     **proof_methods.COMPUTATIONS,
 }
 

@@ -43,7 +43,7 @@ def wood_and_steel_stress(part: str, top: bool) -> float:
 
 def _wood_and_steel() -> SectionShape:
     """The beam in inches and psi: lengths and moduli need only agree."""
-    stack = Stack(name="beam", plies=(_ply("steel", 0.5, 30e6), _ply("wood", 6.0, 1.5e6)))
+    stack = Stack(name="beam", plies=(plate_ply("steel", 0.5, 30e6), plate_ply("wood", 6.0, 1.5e6)))
     beam = WallShape(id="w1", points=((-2, 0), (2, 0)), fillets=(), side=Side.LEFT, closed=False, stack=stack)
     return SectionShape(name="wood and steel", walls=(beam,))
 
@@ -61,11 +61,11 @@ def _plate(
     id_: str = "w1",
     side: Side = Side.RIGHT,
 ) -> WallShape:
-    stack = Stack(name="plate", plies=(_ply("plate", thickness, 1.0),))
+    stack = Stack(name="plate", plies=(plate_ply("plate", thickness, 1.0),))
     return WallShape(id=id_, points=(start, end), fillets=(), side=side, closed=False, stack=stack)
 
 
-def _ply(name: str, thickness: float, E: float) -> PlyNumbers:
+def plate_ply(name: str, thickness: float, E: float) -> PlyNumbers:
     """A ply of which only thickness and modulus matter."""
     return PlyNumbers(
         name=name,

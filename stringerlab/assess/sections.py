@@ -5,6 +5,7 @@ from math import radians
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import Moduli
+from stringerlab.methods.evaluation import Evaluation
 from stringerlab.project import Resolved
 from stringerlab.section import Facts, Plating, Properties, Section, SectionShape, facts, properties
 
@@ -13,9 +14,11 @@ _KEPT = 128
 
 
 @lru_cache(maxsize=_KEPT)
-def section_properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> Properties:
-    """Return a section's properties, cached by value."""
-    return properties(shape, plating, moduli)
+def section_properties(
+    shape: SectionShape, plating: Plating | None, moduli: Moduli, evaluation: Evaluation | None = None
+) -> Properties:
+    """Return a section's properties, cached by value; strengths as resolved, or as a method takes them."""
+    return properties(shape, plating, moduli, None if evaluation is None else evaluation.judged)
 
 
 @lru_cache(maxsize=_KEPT)

@@ -8,10 +8,14 @@ from itertools import groupby
 from typing import Any
 
 from stringerlab.assess import Results, check
+from stringerlab.cli import relative_page
+from stringerlab.cli.relative_page import beside
 from stringerlab.cli.table import Column, coloured, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
-from stringerlab.methods import NOTICE, Aspect, Finding, Method, Verdict
+from stringerlab.layout import Surface
+from stringerlab.methods import NOTICE, Aspect, Finding, Method, Verdict, available
+from stringerlab.project import Project, resolve
 from stringerlab.units import Kind, System, format, own_unit
 from stringerlab.workings.shown import lines
 
@@ -23,21 +27,73 @@ _COLUMNS = (
     Column("verdict", 10),
     Column("source, how well known, [notes]", 33),
 )
+_SEVERITY = (0, 3, 1, 2)
+"""Exit statuses from good to worse."""
+_STATUS = {1: "something is short", 2: "something is wrong with the project", 3: "something is not judged"}
+
+
+ALL = "all"
+"""In place of a method's id: every method there is."""
 
 
 def run(options: argparse.Namespace) -> int:
     """Print the findings and return the exit status."""
     allowed = _allowed(options.allow_not_judged)
     project = load(options.file)
+    system = System(options.units) if options.units else project.units
+    if options.method == ALL:
+        return _run_all(options, project, system, allowed)
     results = check(project, options.method)
+    of_parent, wrong = beside(results, options.file, options.parent)
     if options.json:
-        print(json.dumps(as_json(results), indent=2, ensure_ascii=False, allow_nan=False))
+        more = {"parent": relative_page.as_json(of_parent, wrong)} if of_parent or wrong else {}
+        print(json.dumps(as_json(results) | more, indent=2, ensure_ascii=False, allow_nan=False))
     else:
-        system = System(options.units) if options.units else project.units
-        print("\n".join(page(results, system, workings=options.workings)))
-    for line in (*shown(results.problems), *shown(results.repairs)):
+        more = [] if of_parent is None else ["", *relative_page.page(of_parent)]
+        print("\n".join([*page(results, system, workings=options.workings), *more]))
+    _tell(results, wrong)
+    return 2 if options.parent is not None and of_parent is None else status(results, allowed)
+
+
+def _run_all(options: argparse.Namespace, project: Project, system: System, allowed: Sequence[Aspect]) -> int:
+    """Judge by every method; the exit status is the worst of them all."""
+    if options.parent is not None:
+        raise StringerlabError(
+            Problem("A parent boat is held against by one method.", "--parent", "Name one by --method.")
+        )
+    resolved = resolve(project)
+    each = [check(project, method, resolved=resolved) for method in available()]
+    statuses = [status(results, allowed) for results in each]
+    worst = max(statuses, key=_SEVERITY.index)
+    if options.json:
+        methods = [
+            {"method": results.method.id, "name": results.method.name, "findings": _findings(results)}
+            for results in each
+        ]
+        found = {"notice": NOTICE, "project": project.name, "methods": methods}
+        print(json.dumps(found, indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        text = _head(project)
+        for results in each:
+            text += ["", *_by_method(results), "", *_judged(results, system, workings=options.workings), ""]
+        said = [f"{results.method.name}: {_summary(results.findings)}" for results in each]
+        text += ["", *(line for words in said for line in paragraph(words)), *_status_words(each, statuses)]
+        print("\n".join(text))
+    _tell(each[0], ())
+    return worst
+
+
+def _status_words(each: Sequence[Results], statuses: Sequence[int]) -> list[str]:
+    worst = max(statuses, key=_SEVERITY.index)
+    if worst == 0:
+        return paragraph("Exit status 0: nothing is short by any method.")
+    by = [r.method.name for r, status in zip(each, statuses, strict=True) if status == worst]
+    return paragraph(f"Exit status {worst}, the worst of all: {_STATUS[worst]} by {', '.join(by)}.")
+
+
+def _tell(results: Results, more: Iterable[Problem]) -> None:
+    for line in (*shown(results.problems), *shown(results.doubts), *shown(results.repairs), *shown(more)):
         print(line, file=sys.stderr)
-    return status(results, allowed)
 
 
 def status(results: Results, allowed: Iterable[Aspect] = ()) -> int:
@@ -55,51 +111,77 @@ def as_json(results: Results) -> dict[str, Any]:
     return {
         "notice": NOTICE,
         "project": results.project.name,
-        "findings": [
-            {
-                "subject": finding.subject,
-                "aspect": finding.aspect.value,
-                "demand": finding.demand,
-                "capacity": finding.capacity,
-                "unit": own_unit(finding.unit.kind).symbol,
-                "utilisation": finding.utilisation,
-                "verdict": finding.verdict.value,
-                "method": finding.method,
-                "source": finding.source,
-                "known": finding.known.value,
-                "notes": list(finding.notes),
-            }
-            for finding in results.findings
-        ],
+        "findings": _findings(results),
     }
+
+
+def _findings(results: Results) -> list[dict[str, Any]]:
+    surfaces = _surfaces(results.project)
+    return [
+        {
+            "subject": finding.subject,
+            "surface": surfaces[finding.subject].value,
+            "aspect": finding.aspect.value,
+            "demand": finding.demand,
+            "capacity": finding.capacity,
+            "unit": own_unit(finding.unit.kind).symbol,
+            "utilisation": finding.utilisation,
+            "verdict": finding.verdict.value,
+            "method": finding.method,
+            "source": finding.source,
+            "known": finding.known.value,
+            "notes": list(finding.notes),
+        }
+        for finding in results.findings
+    ]
 
 
 def page(results: Results, system: System, *, workings: bool = False) -> list[str]:
     """Return the lines of a check for a terminal."""
-    method, project = results.method, results.project
-    said = [method.superseded] if method.superseded else []
-    text = [
+    head = [*_head(results.project), *_by_method(results)]
+    summary = paragraph(_summary(results.findings))
+    return [*head, "", *_judged(results, system, workings=workings), "", *summary]
+
+
+def _head(project: Project) -> list[str]:
+    return [
         *paragraph(NOTICE),
         "",
         *paragraph(f"Project  {project.name}"),
         *paragraph(f"Craft    {project.craft.name}"),
-        *paragraph(f"Method   {' '.join([f'{method.name}.', *said])}"),
-        "",
-        *table(_COLUMNS, []),
     ]
+
+
+def _by_method(results: Results) -> list[str]:
+    method = results.method
+    said = [method.superseded] if method.superseded else []
+    return paragraph(f"Method   {' '.join([f'{method.name}.', *said])}")
+
+
+def _judged(results: Results, system: System, *, workings: bool) -> list[str]:
+    text = table(_COLUMNS, [])
+    surfaces = _surfaces(results.project)
     notes: dict[str, int] = {}
     for subject, group in groupby(results.findings, key=lambda finding: finding.subject):
         found = list(group)
-        text += [f"{found[0].name} ({subject})"]
+        text += [f"{found[0].name} ({subject}){_off_bottom(surfaces[subject])}"]
         for finding in found:
-            text += _rows(finding, method, system, notes)
+            text += _rows(finding, results.method, system, notes)
         text.append("")
         for finding in found if workings else ():
             heading = f"Workings of {finding.name} ({subject}), {finding.aspect.value}"
             text += ["", heading, "─" * len(heading), *_workings(finding, system), ""]
     for note, number in notes.items():
         text += paragraph(f"[{number}] {note}")
-    return [*text, "", *paragraph(_summary(results.findings))]
+    return text
+
+
+def _surfaces(project: Project) -> dict[str, Surface]:
+    return {subject.id: subject.surface for subject in (*project.panels, *project.spans)}
+
+
+def _off_bottom(surface: Surface) -> str:
+    return "" if surface is Surface.BOTTOM else f", {surface.value}"
 
 
 def _rows(finding: Finding, method: Method, system: System, notes: dict[str, int]) -> list[str]:

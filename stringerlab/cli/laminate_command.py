@@ -6,6 +6,7 @@ from dataclasses import asdict
 from math import degrees
 from typing import Any
 
+from stringerlab.cli.coupon_table import coupon_json, coupon_lines
 from stringerlab.cli.named import one_named
 from stringerlab.cli.table import Column, pairs, paragraph, table
 from stringerlab.files import load
@@ -23,7 +24,7 @@ from stringerlab.laminate import (
     thickness,
     thickness_with_gel,
 )
-from stringerlab.methods import NOTICE
+from stringerlab.methods import NOTICE, Method, method_named
 from stringerlab.project import book_of
 from stringerlab.units import Kind, System, format, rounded
 
@@ -43,16 +44,20 @@ def run(options: argparse.Namespace) -> int:
     """Print one laminate; 2 when it is wrong."""
     project = load(options.file)
     laminate = one_named(project.laminates, options.id, "laminate")
-    stack = resolve(laminate, book_of(project))
+    book = book_of(project)
+    stack = resolve(laminate, book)
+    method = method_named(project.method)
     if options.json:
-        print(json.dumps(as_json(laminate.id, stack), indent=2, ensure_ascii=False, allow_nan=False))
+        print(json.dumps(as_json(laminate.id, stack, method), indent=2, ensure_ascii=False, allow_nan=False))
         return 0
     system = System(options.units) if options.units else project.units
-    print("\n".join(_page(laminate.id, stack, system)))
+    page = _page(laminate.id, stack, system)
+    tested = list(coupon_lines(laminate, stack, book, method, system))
+    print("\n".join([*page, *(["", *tested] if tested else [])]))
     return 0
 
 
-def as_json(id: str, stack: Stack) -> dict[str, Any]:  # noqa: A002
+def as_json(id: str, stack: Stack, method: Method) -> dict[str, Any]:  # noqa: A002
     """Return a laminate's numbers in the file's units (mm, MPa, g/m², degrees for ply angles)."""
     return {
         "notice": NOTICE,
@@ -67,6 +72,7 @@ def as_json(id: str, stack: Stack) -> dict[str, Any]:  # noqa: A002
         "bending": asdict(flexural_constants(stack)),
         "plies": [
             {
+                "number": number,
                 "name": ply.name,
                 "role": ply.role.value,
                 "angle": degrees(ply.angle),
@@ -78,8 +84,9 @@ def as_json(id: str, stack: Stack) -> dict[str, Any]:  # noqa: A002
                 "G12": ply.G12,
                 "nu12": ply.nu12,
                 "known": {name: mark.value for name, mark in ply.marks},
+                "coupons": coupon_json(ply, method),
             }
-            for ply in stack.plies
+            for number, ply in zip(stack.numbers, stack.plies, strict=True)
         ],
     }
 
@@ -99,7 +106,7 @@ def _page(id: str, stack: Stack, system: System) -> list[str]:  # noqa: A002
             shown(ply.E1, Kind.STRESS) if ply.E1 > 0 else "—",
             dict(ply.marks)["E1"].value if "E1" in dict(ply.marks) else "—",
         )
-        for number, ply in enumerate(stack.plies, 1)
+        for number, ply in zip(stack.numbers, stack.plies, strict=True)
     ]
     totals = [
         ("thickness without gel coat", shown(thickness(stack), Kind.LENGTH)),

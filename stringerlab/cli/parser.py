@@ -11,7 +11,7 @@ from stringerlab import __version__
 from stringerlab.errors import StringerlabError, shown
 
 BAD_INPUT = 2
-COMMANDS = ("check", "section", "laminate", "new", "proof", "schema")
+COMMANDS = ("check", "methods", "section", "laminate", "takeoff", "new", "proof", "schema", "book")
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -56,7 +56,14 @@ def _parser() -> argparse.ArgumentParser:
 
     check = _command(commands.add_parser, "check", "judge every panel and span of a project")
     check.add_argument("file", metavar="FILE")
-    check.add_argument("--method", metavar="M", help="id of the method, instead of the project's own")
+    check.add_argument(
+        "--method", metavar="M", help="id of the method, instead of the project's own; all: every one"
+    )
+    check.add_argument(
+        "--parent",
+        metavar="FILE",
+        help="a boat to hold the findings against, instead of the parent the project names",
+    )
     check.add_argument("--workings", action="store_true", help="print each finding's formulas with numbers")
     check.add_argument(
         "--allow-not-judged",
@@ -65,6 +72,21 @@ def _parser() -> argparse.ArgumentParser:
         help="aspects that may stay not judged without changing the exit status, such as bond",
     )
     _units(check)
+
+    methods = _command(
+        commands.add_parser, "methods", "panels and spans by several methods, and why these differ"
+    )
+    methods.add_argument("file", metavar="FILE")
+    methods.add_argument(
+        "subject", metavar="SUBJECT", nargs="?", help="id or unique name: one alone, in words"
+    )
+    methods.add_argument(
+        "--against",
+        metavar="A,B",
+        default="",
+        help="ids of the methods, all by default; others are held against the project's own, or the first",
+    )
+    _units(methods)
 
     section = _command(commands.add_parser, "section", "properties of one section on its reference plating")
     section.add_argument("file", metavar="FILE")
@@ -78,6 +100,15 @@ def _parser() -> argparse.ArgumentParser:
     laminate.add_argument("id", metavar="ID", help="id or unique name")
     _units(laminate)
 
+    takeoff = _command(
+        commands.add_parser, "takeoff", "materials, cost and labour of every member and section"
+    )
+    takeoff.add_argument("file", metavar="FILE")
+    takeoff.add_argument(
+        "id", metavar="SECTION|SPAN", nargs="?", help="id or unique name: one alone, by material"
+    )
+    _units(takeoff)
+
     new = _command(commands.add_parser, "new", "begin a project from a sample")
     new.add_argument("file", metavar="FILE")
     new.add_argument("--from", dest="sample", metavar="SAMPLE", required=True)
@@ -89,6 +120,7 @@ def _parser() -> argparse.ArgumentParser:
         help="list the methods' constants that no published value would catch if they were 1 %% off",
     )
 
+    _book(commands.add_parser)
     _command(commands.add_parser, "schema", "the project file's JSON schema, with each field's unit")
     return parser
 
@@ -101,6 +133,41 @@ def _command(
     command = add(name, help=does, description=does[0].upper() + does[1:] + ".")
     command.add_argument("--json", action="store_true", help="print JSON, always in the file's units")
     return command
+
+
+def _book(add: Callable[..., argparse.ArgumentParser]) -> None:
+    does = "own books of materials: check, write from a project, merge into one, hold against another"
+    book = add("book", help=does, description=does[0].upper() + does[1:] + ".")
+    parts = book.add_subparsers(dest="does", metavar="WHAT", required=True)
+
+    check = _command(parts.add_parser, "check", "say everything that is wrong with a book, or asked about it")
+    check.add_argument("book", metavar="BOOK")
+
+    export = _command(parts.add_parser, "export", "write a project's own materials as a book")
+    export.add_argument("project", metavar="PROJECT")
+    export.add_argument("-o", dest="out", metavar="BOOK", required=True, help="file to write")
+    which = export.add_mutually_exclusive_group()
+    which.add_argument("--ids", metavar="ID,…", action="append", help="these materials, shipped ones too")
+    which.add_argument("--in-use", action="store_true", help="only own materials that something names")
+    export.add_argument("--all", action="store_true", help="the shipped materials as well")
+    export.add_argument("--replace", action="store_true", help="write over a file that is there")
+
+    take = _command(parts.add_parser, "import", "merge a book into a project's own materials")
+    take.add_argument("project", metavar="PROJECT")
+    take.add_argument("book", metavar="BOOK")
+    take.add_argument(
+        "--take",
+        metavar="CHOICE",
+        action="append",
+        help="where the two differ keep mine, theirs or both; ID=theirs for one material, as often as needed",
+    )
+    take.add_argument("-o", dest="out", metavar="OUT", help="write another project file, leave this one")
+    _units(take)
+
+    diff = _command(parts.add_parser, "diff", "where two books disagree, field by field")
+    diff.add_argument("first", metavar="A")
+    diff.add_argument("second", metavar="B")
+    _units(diff)
 
 
 def _units(command: argparse.ArgumentParser) -> None:

@@ -52,6 +52,7 @@ def as_json(live: Live, properties: Properties) -> dict[str, Any]:
         "section": live.section.id,
         "name": live.section.name,
         "moduli": properties.moduli.value,
+        "notes": list(live.notes),
         "readings": {
             reading.key: {
                 "value": None if isnan(reading.value) else reading.value,
@@ -80,6 +81,7 @@ def _page(live: Live, properties: Properties, system: System) -> list[str]:
         *paragraph(NOTICE),
         "",
         *paragraph(f"Section {section.name} ({section.id}), {on}; {properties.moduli.value}."),
+        *(line for note in live.notes for line in paragraph(f"{note[0].upper()}{note[1:]}.")),
     ]
     found = readings(live)
     width = max(len(reading.name) for reading in found)

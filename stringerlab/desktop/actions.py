@@ -95,6 +95,13 @@ PAGES = (
         tip="Every verdict with its workings and source",
     ),
     Page(
+        id="takeoff",
+        name="Take-off",
+        module=f"{_PAGES}.takeoff",
+        widget="TakeOffPage",
+        tip="Materials, cost and labour of members and sections",
+    ),
+    Page(
         id="help",
         name="Help",
         module=f"{_PAGES}.help",

@@ -299,6 +299,12 @@ class FactsPane(QWidget):
             self._show_numbers(dragged=self._session.shown is not self._session.project)
 
     def _counted(self) -> str:
+        """Say on what plating the numbers are, and what of the section they leave out."""
+        assert self._live is not None
+        said = (self._plating_counted(), *(f"{note[0].upper()}{note[1:]}." for note in self._live.notes))
+        return " ".join(said)
+
+    def _plating_counted(self) -> str:
         assert self._live is not None
         strip, reference = self._live.plating, self._live.section.reference
         system = self._session.units

@@ -12,17 +12,22 @@ class QuantityField(QLineEdit):
     """A quantity in the program's unit of its kind, shown and read in the units of a system.
 
     Enter or leaving the field commits; Escape takes the typing back. What does not read stays, marked,
-    with the reason as its tip, and is never committed.
+    with the reason as its tip, and is never committed. Only an optional field may be left empty.
     """
 
     committed = Signal(float)
     """The value a person has put in, in the program's unit of the kind; not emitted when it is unchanged."""
     refused = Signal(str)
     """Why what was typed does not read."""
+    emptied = Signal()
+    """A person has taken the value of an optional field away."""
 
-    def __init__(self, kind: Kind, name: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, kind: Kind, name: str, parent: QWidget | None = None, *, optional: bool = False
+    ) -> None:
         super().__init__(parent)
         self.kind = kind
+        self._optional = optional
         self._system = System.METRIC
         self._value: float | None = None
         self.setAccessibleName(name)
@@ -43,6 +48,12 @@ class QuantityField(QLineEdit):
     def commit(self) -> None:
         """Read what is typed, and tell of a new value."""
         if not self.isModified():
+            return
+        if self._optional and not self.text().strip():
+            had = self._value is not None
+            self.show_value(None, self._system)
+            if had:
+                self.emptied.emit()
             return
         try:
             value = parse(self.text(), self.kind, self._system)

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtWidgets import QBoxLayout, QHBoxLayout, QLabel, QPushButton, QScrollArea, QVBoxLayout, QWidget
 
+from stringerlab.assess.relative import Beside
+from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.finding_place import drawn_place
 from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.session import Session
@@ -17,6 +19,8 @@ from stringerlab.units import System, format
 class FindingPane(QWidget):
     """A finding with its notes and workings."""
 
+    likeness_wanted = Signal(str, str)
+    """A person wants a subject held against one of the parent boat's: both ids, the second empty for any."""
     place_wanted = Signal(str)
     """A person asks to be taken to the subject of the finding, or to where it governs, by an id."""
 
@@ -33,6 +37,14 @@ class FindingPane(QWidget):
         self.numbers = _label("Demand and capacity")
         self.notes = _label("Notes of the finding")
         self.notes.setProperty("faint", True)
+        self.beside = _label("Beside the parent boat")
+        self.like = Choice(
+            "Held against, in the parent boat", "The parent's panel or span it is held against"
+        )
+        self.like.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.like.setMinimumContentsLength(22)
+        self.like.activated.connect(self._set_like)
+        self.show_beside(None, [], "")
         self.workings = WorkingsView(head=False)
         self.there = QPushButton("To the place")
         self.drawing = QPushButton("To the drawing")
@@ -54,7 +66,7 @@ class FindingPane(QWidget):
         column = QVBoxLayout(said)
         column.setContentsMargins(0, 0, 0, 0)
         column.setSpacing(6)
-        for widget in (self.heading, self.verdict, self.numbers, self.notes):
+        for widget in (self.heading, self.verdict, self.numbers, self.beside, self.like, self.notes):
             column.addWidget(widget)
         column.addStretch(1)
         self._said = QScrollArea()
@@ -92,6 +104,24 @@ class FindingPane(QWidget):
             self.notes.setText(_notes(finding))
         self.workings.show_finding(finding, system)
 
+    def show_beside(self, beside: Beside | None, choices: list[tuple[str, str]], chosen: str) -> None:
+        """Show what stands beside the finding of a parent boat; None for nothing.
+
+        Parameters
+        ----------
+        beside
+            The finding's counterpart, with its words.
+        choices
+            The parent's subjects it could be held against, words and ids.
+        chosen
+            Id of the one that is named, empty for the nearest.
+        """
+        self.beside.setVisible(beside is not None)
+        self.like.setVisible(beside is not None and bool(choices))
+        self.beside.setText("" if beside is None else f"Of the parent: {beside.words}")
+        self.like.offer([(f"held against {words}", id) for words, id in choices])  # noqa: A001
+        self.like.show_value(chosen)
+
     def follow(self, findings: Sequence[Finding]) -> None:
         """Show what the finding shown has become among fresh ones; it stays where it is gone."""
         shown = self._finding
@@ -119,6 +149,10 @@ class FindingPane(QWidget):
         if self._finding is not None:
             colour = colour_of(self._finding.verdict, self.palette()).name()
             self.verdict.setStyleSheet(f"color: {colour}; font-weight: 600")
+
+    def _set_like(self) -> None:
+        if self._finding is not None:
+            self.likeness_wanted.emit(self._finding.subject, self.like.value)
 
     def _go(self) -> None:
         if self._finding is not None:

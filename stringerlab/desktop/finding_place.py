@@ -1,7 +1,9 @@
-"""Where a finding governs: the wall or fill of a span's section, the ply of a panel's laminate."""
+"""Where a finding governs: the wall or fill of a span's section, the ply of a panel's laminate or zone."""
 
+from stringerlab.layout import Panel
 from stringerlab.methods import Finding
 from stringerlab.project import Project, Resolved
+from stringerlab.project.plating import zones_under
 from stringerlab.section.plies import stack_sizes
 
 
@@ -16,9 +18,20 @@ def drawn_place(finding: Finding, project: Project, resolved: Resolved) -> str:
             return _part(finding.governs, span.section, resolved) or span.section
     for panel in project.panels:
         if panel.id == finding.subject:
-            ply = _ply(finding.governs, panel.laminate, resolved)
-            return f"{panel.laminate}/{ply}" if ply else panel.laminate
+            return _of_panel(finding.governs, panel, project, resolved)
     return ""
+
+
+def _of_panel(governs: str, panel: Panel, project: Project, resolved: Resolved) -> str:
+    """Return where the ply that governs is drawn: in the panel's laminate, a zone's, or its pan's."""
+    zones = zones_under(project, panel)
+    pan = [("", panel.pan.laminate)] if panel.pan is not None else []
+    drawn = [(zone.name, zone.laminate) for zone in zones] or [("", panel.laminate)]
+    for name, laminate in (*drawn, *pan):
+        for known in (governs, governs.removesuffix(f", of {name}")) if name else (governs,):
+            if ply := _ply(known, laminate, resolved):
+                return f"{laminate}/{ply}"
+    return zones[0].id if zones else panel.laminate
 
 
 def _part(governs: str, section: str, resolved: Resolved) -> str:
@@ -35,5 +48,6 @@ def _part(governs: str, section: str, resolved: Resolved) -> str:
 def _ply(governs: str, laminate: str, resolved: Resolved) -> int:
     """Return the number of the ply that governs, from 1; 0 where none is named."""
     stack = resolved.stacks.get(laminate)
-    labels = stack_sizes(stack).labels if stack is not None else ()
-    return labels.index(governs) + 1 if governs in labels else 0
+    if stack is None or governs not in stack.labels:
+        return 0
+    return stack.numbers[stack.labels.index(governs)]

@@ -31,16 +31,22 @@ _NONE = "Nothing is wrong in the project: every panel and span can be judged."
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """A problem as listed; a repair was put right by itself."""
+    """A problem as listed; a repair was put right by itself, a doubt is only asked about."""
 
     problem: Problem
     repaired: bool = False
+    asked: bool = False
+
+    @property
+    def said(self) -> str:
+        """What is said before it, of one that forbids nothing."""
+        return "Put right: " if self.repaired else "Please check: " if self.asked else ""
 
     @property
     def texts(self) -> tuple[str, str, str]:
         """Where, what, what to do."""
         problem = self.problem
-        what = f"Put right: {problem.what}" if self.repaired else problem.what
+        what = f"{self.said}{problem.what}"
         return _begun(problem.where) or "Project", what, problem.remedy
 
 
@@ -173,7 +179,7 @@ class ProblemsPanel(QWidget):
     @property
     def count(self) -> int:
         """How many problems there are; repairs do not count."""
-        return sum(not line.repaired for line in self._shown)
+        return sum(not line.said for line in self._shown)
 
     def copy_all(self) -> None:
         """Put every problem on the clipboard as text."""
@@ -186,7 +192,7 @@ class ProblemsPanel(QWidget):
 
     def _copy(self, lines: Sequence[Line]) -> None:
         if lines:
-            words = (f"Put right: {line.problem}" if line.repaired else str(line.problem) for line in lines)
+            words = (f"{line.said}{line.problem}" for line in lines)
             QGuiApplication.clipboard().setText("\n".join(words))
             self._session.said.emit(f"{_counted(len(lines), 'line')} copied.")
 
@@ -201,6 +207,7 @@ class ProblemsPanel(QWidget):
         resolved = self._session.resolved
         lines = (
             *(Line(problem) for problem in resolved.problems),
+            *(Line(doubt, asked=True) for doubt in resolved.doubts),
             *(Line(repair, repaired=True) for repair in resolved.repairs),
         )
         if lines == self._shown and self.summary.text():
@@ -208,7 +215,7 @@ class ProblemsPanel(QWidget):
         before = self.count
         self._shown = lines
         self.model.show_lines(lines[:FIRST_SHOWN])
-        self.summary.setText(_summary(self.count, len(lines)))
+        self.summary.setText(_summary(lines))
         self.copy_button.setEnabled(bool(lines))
         self._stack.setCurrentWidget(self.table if lines else self.empty)
         if self.count != before:
@@ -220,18 +227,17 @@ def _begun(words: str) -> str:
     return words[:1].upper() + words[1:]
 
 
-def _summary(problems: int, lines: int) -> str:
+def _summary(lines: Sequence[Line]) -> str:
     if not lines:
         return "No problems"
+    repaired, asked = sum(line.repaired for line in lines), sum(line.asked for line in lines)
+    problems = len(lines) - repaired - asked
     parts = [_counted(problems, "problem")] if problems else []
-    if lines > problems:
-        parts.append(f"{lines - problems} put right")
+    parts += [f"{asked} to check"] if asked else []
+    parts += [f"{repaired} put right"] if repaired else []
     words = ", ".join(parts)
-    return (
-        f"{words}; the first {FIRST_SHOWN} listed, {lines - FIRST_SHOWN} more"
-        if lines > FIRST_SHOWN
-        else words
-    )
+    more = len(lines) - FIRST_SHOWN
+    return f"{words}; the first {FIRST_SHOWN} listed, {more} more" if more > 0 else words
 
 
 def _counted(count: int, word: str) -> str:

@@ -330,7 +330,7 @@ QProgressBar::chunk { background: $accent; }
 
 #rail { background: $paper; border-right: 1px solid $rule; }
 #rail QToolButton { background: transparent; border: 0; border-left: 3px solid transparent; border-radius: 0;
-    color: $faint; padding: 8px 3px 7px 0; }
+    color: $faint; padding: 6px 3px 4px 0; }
 #rail QToolButton:hover { background: $hover; color: $ink; }
 #rail QToolButton:checked { background: $sheet; color: $ink; border-left: 3px solid $accent;
     font-weight: 600; }

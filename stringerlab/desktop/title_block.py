@@ -167,9 +167,10 @@ class TitleBlock(QFrame):
         self.tally.setAccessibleDescription(words + ("" if fresh else ", being judged anew"))
         self.tally.setMinimumWidth(self._counts.sizeHint().width() + 16)
 
-    def show_problems(self, count: int, put_right: int, shown: bool) -> None:
-        """Show how many problems the project has, what was put right, and whether their panel is open."""
+    def show_problems(self, count: int, asked: int, put_right: int, shown: bool) -> None:
+        """Show how many problems there are, what is asked and was put right, whether their panel is open."""
         said = [f"{count} problem{'s' if count > 1 else ''}"] if count else []
+        said += [f"{asked} to check"] if asked else []
         said += [f"{put_right} put right"] if put_right else []
         words = ", ".join(said) or "No problems"
         self.problems.setText(f"{words} {'▾' if shown else '▸'}")

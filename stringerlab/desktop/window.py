@@ -265,9 +265,10 @@ class Window(QMainWindow):
 
     def _count_problems(self) -> None:
         results = self.session.results
-        count, put_right = (len(results.problems), len(results.repairs)) if results else (0, 0)
+        listed = (results.problems, results.doubts, results.repairs) if results else ((), (), ())
         shown = self.problems is not None and not self.problems.isHidden()
-        self.title_block.show_problems(count, put_right, shown)
+        problems, asked, put_right = map(len, listed)
+        self.title_block.show_problems(problems, asked, put_right, shown)
 
     def _stop(self) -> None:
         self.session.cancel()

@@ -18,6 +18,8 @@ from stringerlab.workings import Array
 
 ASPECT = 1.35
 """Width of the drawn strip over the laminate's thickness."""
+AT_EASE = 8
+"""Plies whose names have room beside the laminate; those of more are fanned out above and below it."""
 RADIUS = 100.0
 """Of the outermost ring [mm]."""
 DIRECTIONS = 180
@@ -34,7 +36,8 @@ _STEPS = (1.0, 2.0, 2.5, 5.0, 10.0)
 def laminate_picture(stack: Stack, *, units: System = System.METRIC) -> Picture:
     """Return a laminate cut through: the mould at the bottom, plies to scale, their names at the right.
 
-    Strokes in a ply show its fibres as seen from the mould's side, x to the right. ``ply/3`` is the third.
+    Strokes in a ply show its fibres as seen from the mould's side, x to the right. ``ply/3`` is the third as
+    drawn up; the layers of one fabric are each drawn, and all are that ply.
 
     Parameters
     ----------
@@ -49,15 +52,17 @@ def laminate_picture(stack: Stack, *, units: System = System.METRIC) -> Picture:
     width = ASPECT * total
     levels = np.concatenate([[0.0], np.cumsum(ply_thicknesses(stack))]).tolist()
     count = len(stack.plies)
+    spread = max(1.0, count / AT_EASE)
     items: list[Item] = []
-    for index, ply in enumerate(stack.plies):
+    for index, (number, ply) in enumerate(zip(stack.numbers, stack.plies, strict=True)):
         low, high = levels[index], levels[index + 1]
-        subject = f"ply/{index + 1}"
+        subject = f"ply/{number}"
         ring = np.array([[0, low], [width, low], [width, high], [0, high]])
-        words = _ply_text(index + 1, ply, units)
-        items.append(Area(rings=(ring,), role=ply_role(ply), edge=Role.PLY_EDGE, subject=subject, tip=words))
+        tip = _ply_text(number, ply.name, ply, units)
+        words = _ply_text(number, _short_name(stack, index), ply, units)
+        items.append(Area(rings=(ring,), role=ply_role(ply), edge=Role.PLY_EDGE, subject=subject, tip=tip))
         items += _fibres(ply, low, high, width, subject)
-        middle, beside = (low + high) / 2, (index + 0.5) * total / count
+        middle, beside = (low + high) / 2, total / 2 + ((index + 0.5) / count - 0.5) * total * spread
         elbow = np.array(
             [[width, middle], [1.035 * width, middle], [1.075 * width, beside], [1.1 * width, beside]]
         )
@@ -158,8 +163,19 @@ def moduli_round(stack: Stack, angles: Array) -> Array:
     return np.asarray(1 / (thickness(stack) * np.einsum("ni,ij,nj->n", along, compliance, along)))
 
 
-def _ply_text(number: int, ply: PlyNumbers, units: System) -> str:
-    words = f"{number}  {ply.name}"
+def _short_name(stack: Stack, index: int) -> str:
+    """Return a ply's name; of a fabric's layers the last laid, which stands above them, says the fabric."""
+    ply = stack.plies[index]
+    if not ply.layer or ply.kind is None:
+        return ply.name
+    above = stack.numbers[index + 1 : index + 2]
+    if above == (stack.numbers[index],):
+        return ply.kind.value
+    return f"{ply.name.removesuffix(f', {ply.layer}')}: {ply.kind.value}"
+
+
+def _ply_text(number: int, name: str, ply: PlyNumbers, units: System) -> str:
+    words = f"{number}  {name}"
     if ply.role is Does.REINFORCED and ply.kind is not PlyKind.MAT:
         words += f"  {trimmed(ply.angle * 180 / pi, 4)}°"
     return f"{words}  {shown(ply.thickness, Kind.LENGTH, units, digits=3)}"

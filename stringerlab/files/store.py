@@ -2,7 +2,7 @@
 
 import os
 import stat
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import ExitStack, suppress
 from difflib import get_close_matches
 from pathlib import Path
@@ -27,6 +27,28 @@ def load(path: Path | str) -> Project:
         When the file cannot be read, is too large, or is of the wrong shape: every fault listed.
     """
     file = Path(path)
+    return loads(read_whole(file, "project", LARGEST, refuse_too_large), file.name)
+
+
+def read_whole(file: Path, kind: str, largest: int, refuse_too_large: Callable[[int, str], None]) -> bytes:
+    """Return the bytes of an ordinary file, one more than the largest allowed at most.
+
+    Parameters
+    ----------
+    file
+        Its path.
+    kind
+        What it should be, for messages: "project".
+    largest
+        Bytes that are read.
+    refuse_too_large
+        Called with the size and the path before anything is read; raises when that is too much.
+
+    Raises
+    ------
+    StringerlabError
+        When the system refuses, it is no ordinary file, or it is too large.
+    """
     try:
         status = file.stat()
         if stat.S_ISDIR(status.st_mode):
@@ -34,15 +56,14 @@ def load(path: Path | str) -> Project:
         if not stat.S_ISREG(status.st_mode):
             raise StringerlabError(
                 Problem(
-                    "Cannot be read: it is no ordinary file.", str(file), "Give the name of a project file."
+                    "Cannot be read: it is no ordinary file.", str(file), f"Give the name of a {kind} file."
                 )
             )
         refuse_too_large(status.st_size, str(file))
         with file.open("rb") as opened:
-            data = opened.read(LARGEST + 1)
+            return opened.read(largest + 1)
     except OSError as error:
         raise trouble(error, "be read", file) from error
-    return loads(data, file.name)
 
 
 def save(project: Project, path: Path | str, *, lock: Lock | None = None) -> None:
@@ -87,7 +108,28 @@ def new_from_sample(name: str, path: Path | str) -> None:
 
 
 def _save(project: Project, path: Path, *, lock: Lock | None, anew: bool) -> None:
-    data = dumps(project)
+    write_whole(dumps(project), path, lock=lock, anew=anew)
+
+
+def write_whole(data: bytes, path: Path, *, lock: Lock | None = None, anew: bool = False) -> None:
+    """Write bytes so that the file is at any moment the former or the new one, whole.
+
+    Parameters
+    ----------
+    data
+        What to write.
+    path
+        The file; a former one is kept as ``.bak`` until the new one is safe.
+    lock
+        The writer's own lock on this file, when it holds one; otherwise the file is locked meanwhile.
+    anew
+        Refuse to replace a file that is there.
+
+    Raises
+    ------
+    StringerlabError
+        When another writer holds the file, or the system refuses; the former file is then as it was.
+    """
     own = Lock(path)
     file = own.project
     with ExitStack() as holding:

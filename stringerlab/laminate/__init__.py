@@ -1,5 +1,6 @@
 """Laminates: a stack of plies as numbers, its thickness, mass, stiffness and strength."""
 
+from stringerlab.laminate.fabric import as_one
 from stringerlab.laminate.interlaminar import InterlaminarShear, interlaminar_shear
 from stringerlab.laminate.records import Laminate, Moduli, Ply, PlyNumbers, Role, Stack
 from stringerlab.laminate.resolving import resolve
@@ -55,6 +56,7 @@ __all__ = [
     "Stack",
     "Strengths",
     "abd",
+    "as_one",
     "axial_moduli",
     "dry_mass",
     "engineering_constants",

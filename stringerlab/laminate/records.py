@@ -54,6 +54,22 @@ class Role(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class PlyCoupons:
+    """Of one property of a ply [MPa]: what its coupons gave, and the estimate they stand in place of."""
+
+    name: str
+    """Of the property, as a field of ``PlyNumbers``."""
+    mean: float
+    deviation: float
+    count: int
+    k: float | None
+    """Tolerance factor; None for a modulus."""
+    value: float
+    """By the stated rule: lower bound of a strength, mean of a modulus."""
+    estimate: float | None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PlyNumbers:
     """A resolved ply in the program's units (mm, MPa, g/m², rad); strengths may be missing (None).
 
@@ -86,6 +102,14 @@ class PlyNumbers:
     """Names of the properties that a test gave rather than an estimate."""
     ductile: bool = False
     """Of a core: whether it yields before it breaks in shear."""
+    coupons: tuple[PlyCoupons, ...] = ()
+    """Of the properties that tested coupons gave; they are among ``tested`` too."""
+    glass_measured: bool = False
+    """Whether the glass content is this ply's own, typed or tested, rather than the material's usual one."""
+    number: int = 0
+    """Of the document's ply it comes from, from 1; the layers of one fabric share it. 0: its place counts."""
+    layer: str = ""
+    """Of a layer of a fabric: its part of the name, ``mat layer``."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +125,18 @@ class Stack:
 
     def __post_init__(self) -> None:
         object.__setattr__(self, "_hash", hash((self.name, self.plies)))
+
+    @property
+    def numbers(self) -> tuple[int, ...]:
+        """Number of the ply as drawn up, of every resolved one: what a person counts by."""
+        return tuple(ply.number or place for place, ply in enumerate(self.plies, start=1))
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """Number and name of every resolved ply: ``ply 3: 1808, mat layer``."""
+        return tuple(
+            f"ply {number}: {ply.name}" for number, ply in zip(self.numbers, self.plies, strict=True)
+        )
 
     def __hash__(self) -> int:
         """Return the hash of name and plies."""

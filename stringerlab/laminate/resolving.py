@@ -3,11 +3,13 @@
 import dataclasses
 import difflib
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.laminate.records import Laminate, Ply, PlyNumbers, Role, Stack
+from stringerlab.laminate.records import Laminate, Ply, PlyCoupons, PlyNumbers, Role, Stack
+from stringerlab.laminate.unfolding import Laid, layer_place, layer_words, unfolded
 from stringerlab.materials import AnyMaterial, Book, Number, estimated
+from stringerlab.materials.coupons import coupon_problems, glass_is_measured, used_coupons
 from stringerlab.materials.records import Core, Fibre, GelCoat, PlyKind, Reinforcement, Resin, Sourced
 from stringerlab.units.ranges import range_problems
 from stringerlab.workings import Known
@@ -28,13 +30,14 @@ _TESTED = {
 
 
 def resolve(laminate: Laminate, book: Book) -> Stack:
-    """Return a laminate's plies as numbers.
+    """Return a laminate's plies as numbers; a fabric of several layers gives one ply a layer.
 
     Raises
     ------
     StringerlabError
         With every problem: no plies, unknown materials, numbers out of range, an estimate that does not
-        apply, a core without thickness or as the outermost ply, gel coat that is not first.
+        apply, coupons without a lower bound above 0, a core without thickness or as the outermost ply, gel
+        coat that is not first.
     """
     where = f"laminate '{laminate.name}' ({laminate.id})"
     problems = range_problems(laminate, where)
@@ -50,8 +53,7 @@ def resolve(laminate: Laminate, book: Book) -> Stack:
             continue
         numbers, found = _resolved_ply(ply, book, place)
         problems.extend(found)
-        if numbers is not None:
-            resolved.append(numbers)
+        resolved.extend(dataclasses.replace(each, number=number) for each in numbers)
     if problems:
         raise StringerlabError(problems)
     return Stack(name=laminate.name, plies=tuple(resolved))
@@ -81,7 +83,7 @@ def _lookup_problems(ply: Ply, book: Book, where: str) -> list[Problem]:
     return [Problem(what, where, "Choose a reinforcement, a core or a gel coat.")]
 
 
-def _resolved_ply(ply: Ply, book: Book, where: str) -> tuple[PlyNumbers | None, list[Problem]]:
+def _resolved_ply(ply: Ply, book: Book, where: str) -> tuple[list[PlyNumbers], list[Problem]]:
     material = book.find(ply.material)
     match material:
         case Reinforcement():
@@ -89,16 +91,51 @@ def _resolved_ply(ply: Ply, book: Book, where: str) -> tuple[PlyNumbers | None, 
             if fibre is None or resin is None:
                 missing = f"fibre '{material.fibre}'" if fibre is None else f"resin '{material.resin}'"
                 what = f"its material '{material.name}' names the {missing}, which is not there."
-                return None, [Problem(what, where, "Add it to the materials, or name another.")]
+                return [], [Problem(what, where, "Add it to the materials, or name another.")]
             if found := _range_problems((material, fibre, resin), where):
-                return None, found
-            return _reinforced(ply, material, fibre, resin, where)
+                return [], found
+            return _laid(ply, material, fibre, resin, where)
         case Core() | GelCoat():
             if found := _range_problems((material,), where):
-                return None, found
-            return _unreinforced(ply, material, where)
+                return [], found
+            numbers, found = _unreinforced(ply, material, where)
+            return [] if numbers is None else [numbers], found
         case _:
-            return None, _lookup_problems(ply, book, where)
+            return [], _lookup_problems(ply, book, where)
+
+
+def _laid(
+    ply: Ply, material: Reinforcement, fibre: Fibre, resin: Resin, where: str
+) -> tuple[list[PlyNumbers], list[Problem]]:
+    """Return a fabric's layers, or the one ply of a plain fabric."""
+    layers, problems = unfolded(ply, material, where)
+    resolved = [] if problems else _each(layers, material, fibre, resin, where, problems)
+    if problems or not material.layers or ply.thickness is None:
+        return resolved, problems
+    scale = ply.thickness / sum(layer.thickness for layer in resolved)
+    measured = [
+        (dataclasses.replace(layer, thickness=scale * plain.thickness), fabric)
+        for (layer, fabric), plain in zip(layers, resolved, strict=True)
+    ]
+    return _each(measured, material, fibre, resin, where, problems), problems
+
+
+def _each(
+    layers: Sequence[Laid],
+    material: Reinforcement,
+    fibre: Fibre,
+    resin: Resin,
+    where: str,
+    problems: list[Problem],
+) -> list[PlyNumbers]:
+    """Return a fabric's layers as numbers, none where there are problems, which are added to those known."""
+    resolved: list[PlyNumbers] = []
+    for layer, fabric in layers:
+        numbers, found = _reinforced(layer, fabric, fibre, resin, layer_place(material, fabric, where))
+        problems.extend(found)
+        if numbers is not None:
+            resolved.append(dataclasses.replace(numbers, layer=layer_words(material, fabric)))
+    return [] if problems else resolved
 
 
 def _range_problems(materials: Sequence[AnyMaterial], where: str) -> list[Problem]:
@@ -121,7 +158,7 @@ def _reinforced(
         least = weight / fibre.density.value
         if ply.thickness < least:
             what = (
-                f"its thickness of {ply.thickness:g} mm is less than its dry fibre's alone, {least:.3g} mm."
+                f"its thickness of {ply.thickness:.4g} mm is less than its dry fibre's alone, {least:.3g} mm."
             )
             return None, [Problem(what, where, "Check thickness and dry weight.")]
         numbers["thickness"] = Number(ply.thickness, _STATED)
@@ -131,6 +168,12 @@ def _reinforced(
         if value is not None:
             numbers[name] = Number(value.value, value.known)
             overridden.append(name)
+    if problems := [*coupon_problems(material, f"{where}, material '{material.name}' ({material.id})")]:
+        return None, problems
+    coupons = _tested_coupons(material, glass.value, numbers)
+    for one in coupons:
+        numbers[one.name] = Number(one.value, Known.TESTED)
+        overridden.append(one.name)
     if numbers["nu12"].value ** 2 >= numbers["E1"].value / numbers["E2"].value:
         what = f"Poisson's ratio {numbers['nu12'].value:g} cannot be with E1 and E2 of '{material.name}'."
         return None, [Problem(what, where, "Check the tested values: ν12² must be below E1/E2.")]
@@ -162,7 +205,28 @@ def _reinforced(
         interlaminar=strengths["interlaminar"],
         marks=marks,
         tested=tuple(overridden),
+        coupons=coupons,
+        glass_measured=ply.glass is not None or glass_is_measured(material, glass.value),
     ), []
+
+
+def _tested_coupons(
+    material: Reinforcement, glass: float, estimates: Mapping[str, Number]
+) -> tuple[PlyCoupons, ...]:
+    """Return what coupons give in place of the estimates, under ``PlyNumbers``' names."""
+    return tuple(
+        PlyCoupons(
+            name=(name := _TESTED[tested.value]),
+            mean=worth.coupons.mean,
+            deviation=worth.coupons.deviation,
+            count=worth.coupons.count,
+            k=worth.k,
+            value=worth.value,
+            estimate=_or_none(estimates[name].value),
+        )
+        for tested, worth in used_coupons(material, glass).items()
+        if worth.value is not None
+    )
 
 
 def _unreinforced(ply: Ply, material: Core | GelCoat, where: str) -> tuple[PlyNumbers | None, list[Problem]]:

@@ -18,6 +18,8 @@ from stringerlab.workings import Array
 
 _KEPT = 4096
 _SOLVED_TO = 1e-9
+_NOTHING = float(np.finfo(float).tiny / np.finfo(float).eps)
+"""Below this a number has lost digits of its own: an angle of 1e-299 couples no more than one of 0."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -237,7 +239,7 @@ def solved(stiffness: Array, loads: Array) -> Array:
     except np.linalg.LinAlgError:
         raise StringerlabError(Problem("The laminate has no stiffness against the load.")) from None
     size = np.abs(stiffness) @ np.abs(found) + np.abs(loads)
-    if not np.all(np.abs(stiffness @ found - loads) <= _SOLVED_TO * size):
+    if not np.all(np.abs(stiffness @ found - loads) <= _SOLVED_TO * size + _NOTHING):
         raise StringerlabError(Problem("The laminate's deformation could not be found reliably."))
     return found
 

@@ -92,10 +92,11 @@ class PlyStates:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Failure:
-    """The ply that fails at a multiple of the given load; plies are counted from the mould, gel coat too."""
+    """The ply that fails at a multiple of the given load."""
 
     factor: float
     ply: int
+    """Its number as drawn up, counted from the mould, gel coat too."""
     name: str
     face: Face
     criterion: Criterion
@@ -201,7 +202,7 @@ def first_failure(
         _governing(stack, _factors(layers_of(stack), states, sign, criterion), counted, criterion)
         for sign in (1, -1)
     )
-    return positive, negative
+    return positive[1], negative[1]
 
 
 def successive_failures(
@@ -232,11 +233,11 @@ def successive_failures(
             strengths=data.strengths,
         )
         states = _states(reduced, load.array)
-        broken = _governing(stack, _factors(reduced, states, 1, criterion), left, criterion)
+        index, broken = _governing(stack, _factors(reduced, states, 1, criterion), left, criterion)
         if not np.isfinite(broken.factor):
             break
         found.append(broken)
-        left[broken.ply - 1] = False
+        left[index] = False
     return tuple(found)
 
 
@@ -271,13 +272,16 @@ def _factors(data: Layers, states: PlyStates, sign: int, criterion: Criterion) -
             return failure.tsai_hill_signed(stress, strengths)
 
 
-def _governing(stack: Stack, factors: Array, counted: NDArray[np.bool_], criterion: Criterion) -> Failure:
+def _governing(
+    stack: Stack, factors: Array, counted: NDArray[np.bool_], criterion: Criterion
+) -> tuple[int, Failure]:
+    """Return the place in the stack of the ply that fails first, and its failure."""
     limited = np.where(counted[:, None], factors, np.inf)
     index, face = np.unravel_index(int(np.argmin(limited)), limited.shape)
     ply = stack.plies[int(index)]
-    return Failure(
+    return int(index), Failure(
         factor=float(limited[index, face]),
-        ply=int(index) + 1,
+        ply=stack.numbers[int(index)],
         name=ply.name,
         face=Face.MOULD if face == 0 else Face.FREE,
         criterion=criterion,
@@ -292,7 +296,7 @@ def _refuse_missing(stack: Stack) -> None:
             f"laminate '{stack.name}', ply {number}",
             "Enter tested values, or the failing strains of its fibre and resin.",
         )
-        for number, ply in enumerate(stack.plies, start=1)
+        for number, ply in zip(stack.numbers, stack.plies, strict=True)
         if ply.role is Role.REINFORCED
         and (missing := [name.replace("_", " ") for name in _STRENGTHS if getattr(ply, name) is None])
     ]

@@ -119,17 +119,26 @@ class Span:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PanelCase:
-    """A panel with its laminate resolved."""
+    """A panel with its laminate resolved, a fully bonded pan counted in.
+
+    ``hull`` is the hull's laminate alone where a pan is counted; ``notes`` go with every finding.
+    """
 
     panel: Panel
     stack: Stack
+    hull: Stack | None = None
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SpanCase:
-    """A span with its section and plating resolved; the deadrise its section is drawn at in rad."""
+    """A span with its section and plating resolved; the deadrise its section is drawn at in rad.
+
+    ``notes`` go with every finding.
+    """
 
     span: Span
     section: SectionShape
     plating: Stack
     drawn_deadrise: float = 0.0
+    notes: tuple[str, ...] = ()

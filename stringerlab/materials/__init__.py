@@ -2,6 +2,7 @@
 
 from stringerlab.materials.book import AnyMaterial, Book
 from stringerlab.materials.checks import material_problems
+from stringerlab.materials.doubts import material_doubts, weight_doubt
 from stringerlab.materials.estimating import Number, estimated
 from stringerlab.materials.reading import read_materials
 from stringerlab.materials.shipping import shipped
@@ -11,7 +12,9 @@ __all__ = [
     "Book",
     "Number",
     "estimated",
+    "material_doubts",
     "material_problems",
     "read_materials",
     "shipped",
+    "weight_doubt",
 ]

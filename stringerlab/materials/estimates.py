@@ -74,6 +74,18 @@ def fibre_volume(g: Ratio, rho_f: KgPerM3, rho_m: KgPerM3) -> Ratio:
     return g / rho_f / (g / rho_f + (1 - g) / rho_m)
 
 
+@formula(symbol="g", source=_VOLUME)
+def fibre_mass(V_f: Ratio, rho_f: KgPerM3, rho_m: KgPerM3) -> Ratio:
+    """Glass content by mass from fibre content by volume, without voids."""
+    return rho_f * V_f / (rho_f * V_f + rho_m * (1 - V_f))
+
+
+@formula(symbol="rho_c", source=_VOLUME)
+def ply_density(V_f: Ratio, rho_f: KgPerM3, rho_m: KgPerM3) -> KgPerM3:
+    """Density of a ply from the volumes of its fibre and resin, without voids."""
+    return rho_f * V_f + rho_m * (1 - V_f)
+
+
 @formula(symbol="t", source=_VOLUME)
 def solid_thickness(w: GPerM2, g: Ratio, rho_f: KgPerM3, rho_m: KgPerM3) -> Mm:
     """Thickness of a ply from the volumes of its fibre and resin, without voids."""

@@ -10,7 +10,15 @@ from dataclasses import dataclass
 
 from stringerlab.errors import Problem
 from stringerlab.materials import estimates as fits
-from stringerlab.materials.records import Estimate, Fibre, PlyKind, Reinforcement, Resin, Sourced
+from stringerlab.materials.records import (
+    LAYERED,
+    Estimate,
+    Fibre,
+    PlyKind,
+    Reinforcement,
+    Resin,
+    Sourced,
+)
 from stringerlab.workings import Formula, Known, weakest
 
 APPLIES: Mapping[Estimate, tuple[PlyKind, ...]] = {
@@ -32,8 +40,8 @@ FIT_POISSON: Mapping[PlyKind, Sourced] = {
 
 E_GLASS_MODULI = (65_000.0, 80_000.0)
 """A fibre with its modulus between these counts as E-glass, for which the fits hold."""
-FIT_RESIN = "polyester"
-"""The resin the fits were made for; with another they are used as they stand, as is common practice."""
+FIT_RESINS = ("polyester", "isophthalic")
+"""Polyesters, for which the fits were made; with another resin they stand too, as is common practice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,19 +79,31 @@ def estimated(
     """
     kinds = APPLIES[material.estimate]
     if material.kind not in kinds:
-        others = [other.value for other, known in APPLIES.items() if material.kind in known]
         what = f"the estimate '{material.estimate}' does not know a {material.kind} ply ('{material.name}')."
-        return {}, [Problem(what, where, f"Choose '{' or '.join(others)}' for this material.")]
+        return {}, [Problem(what, where, other_estimate(material.kind))]
     if material.estimate is Estimate.MICROMECHANICS:
         return _by_micromechanics(material.kind, fibre, resin, weight, glass), []
     problems = _fit_problems(material, fibre, glass, where)
     return ({} if problems else _by_fit(material.kind, resin, weight, glass)), problems
 
 
+def other_estimate(kind: PlyKind) -> str:
+    """Return what to do where an estimate does not know a kind of ply."""
+    if kind in LAYERED:
+        return "Give its layers: each is estimated for itself."
+    others = [estimate.value for estimate, kinds in APPLIES.items() if kind in kinds]
+    return f"Choose '{' or '.join(others)}' for this material."
+
+
+def is_e_glass(fibre: Fibre) -> bool:
+    """Return whether a fibre's modulus is one for which the published fits hold."""
+    low, high = E_GLASS_MODULI
+    return low <= fibre.modulus.value <= high
+
+
 def _fit_problems(material: Reinforcement, fibre: Fibre, glass: Number, where: str) -> list[Problem]:
     problems: list[Problem] = []
-    low, high = E_GLASS_MODULI
-    if not low <= fibre.modulus.value <= high:
+    if not is_e_glass(fibre):
         what = f"the published fit holds for E-glass, not for {fibre.name} ('{material.name}')."
         problems.append(Problem(what, where, f"Choose '{Estimate.MICROMECHANICS}' for this material."))
     if not fits.FIT_RANGE.holds(glass.value):
@@ -94,7 +114,7 @@ def _fit_problems(material: Reinforcement, fibre: Fibre, glass: Number, where: s
 
 def _by_fit(kind: PlyKind, resin: Resin, weight: float, glass: Number) -> Numbers:
     g = glass.value
-    practice = [] if resin.id == FIT_RESIN else [Known.PRACTICE]
+    practice = [] if resin.id in FIT_RESINS else [Known.PRACTICE]
     stretched = [Known.MEMORY_M] if kind is PlyKind.BIAXIAL else []
 
     def fit(formula: Formula, **given: float) -> Number:
@@ -156,8 +176,10 @@ def _by_micromechanics(kind: PlyKind, fibre: Fibre, resin: Resin, weight: float,
         poisson = Number(float(fits.balanced_poisson(**halves)), known)
     tension = _at_strain(along, fibre.tension_strain)
     compression = _at_strain(along, fibre.compression_strain)
-    interlaminar = float(fits.fit_interlaminar(g=g))
-    flexural = float(fits.fit_flexural(g=g)) if kind is PlyKind.BIAXIAL else math.nan
+    # the fits for the laminate as a whole are E-glass's: nothing is said of another fibre
+    fitted = is_e_glass(fibre)
+    interlaminar = float(fits.fit_interlaminar(g=g)) if fitted else math.nan
+    flexural = float(fits.fit_flexural(g=g)) if fitted and kind is PlyKind.BIAXIAL else math.nan
     return {
         "thickness": thickness,
         "E1": along,

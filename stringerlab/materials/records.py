@@ -43,6 +43,10 @@ class PlyKind(StrEnum):
     MAT_STITCHED = "mat-stitched combination"
 
 
+LAYERED = (PlyKind.TRIAXIAL, PlyKind.QUADRIAXIAL, PlyKind.MAT_STITCHED)
+"""Kinds that are several layers by what they are: they state them, the others have none."""
+
+
 class Estimate(StrEnum):
     """How a ply's properties follow from its glass content: a named choice."""
 

@@ -5,6 +5,7 @@ A method is a module or package of this room that states ``METHOD``; nothing els
 
 from stringerlab.methods.discovery import available, method_named
 from stringerlab.methods.ends import EndFactors, end_factors
+from stringerlab.methods.evaluation import Evaluation, Level
 from stringerlab.methods.judging import findings, not_judged
 from stringerlab.methods.records import (
     NOTICE,
@@ -35,9 +36,11 @@ __all__ = [
     "Aspect",
     "CraftRow",
     "EndFactors",
+    "Evaluation",
     "Finding",
     "Governing",
     "Judged",
+    "Level",
     "Method",
     "PanelRows",
     "Part",

@@ -6,12 +6,15 @@ import re
 from functools import lru_cache
 from importlib.machinery import PathFinder
 from pathlib import Path
+from threading import RLock
 from types import ModuleType
 
 from stringerlab import methods
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.methods.records import Method
 
+_LOADING = RLock()
+"""Two threads that import one package from both its ends may each find it half made."""
 _STATED = re.compile(r"^METHOD\b", re.MULTILINE)
 
 
@@ -33,7 +36,8 @@ def method_named(id: str) -> Method:  # noqa: A002
         raise StringerlabError(
             Problem(f"There is no method '{id}'.", remedy=f"Use one of: {', '.join(known)}.")
         )
-    stated = _method_in(importlib.import_module(f"{methods.__name__}.{id}"))
+    with _LOADING:
+        stated = _method_in(importlib.import_module(f"{methods.__name__}.{id}"))
     if stated is None or stated.id != id:
         raise StringerlabError(
             Problem(f"The module '{id}' does not state a method of that id.", remedy="Name both alike.")

@@ -76,10 +76,13 @@ class _Aspect:
         self.known = weakest(
             [judged.source.known, marks_of(self.steps)] if self.steps else [judged.source.known]
         )
-        self.remarks = [
-            (remark.text, None if remark.where is None else np.broadcast_to(remark.where, rows))
-            for remark in judged.remarks
-        ]
+        self.remarks, self.lacking = (
+            [
+                (remark.text, None if remark.where is None else np.broadcast_to(remark.where, rows))
+                for remark in said
+            ]
+            for said in (judged.remarks, judged.lacking)
+        )
         self.strained = [step for step in self.steps if step.formula.outside(step.inputs)]
 
     def finding(self, row: int, subject: str, name: str) -> Finding:
@@ -99,6 +102,7 @@ class _Aspect:
             source=str(self.judged.source),
             known=self._mark(row),
             notes=tuple(dict.fromkeys(self._notes(row, seen=seen))),
+            power=self.judged.power,
             governs=self.judged.governing.bare(row) if seen and self.judged.governing is not None else "",
             steps=self.steps,
             row=row,
@@ -113,7 +117,8 @@ class _Aspect:
         judged = self.judged
         notes: list[str] = []
         if not seen:
-            notes.append(judged.missing or "a number is missing")
+            reasons = [text for text, where in self.lacking if where is None or where[row]]
+            notes += reasons or [judged.missing or "a number is missing"]
         elif judged.governing is not None and (name := judged.governing.name(row)):
             notes.append(f"governing: {name}")
         notes += [text for text, where in self.remarks if where is None or where[row]]

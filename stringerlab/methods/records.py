@@ -14,6 +14,7 @@ from numpy.typing import NDArray
 
 from stringerlab.laminate.records import Moduli
 from stringerlab.layout.records import Surface
+from stringerlab.methods.evaluation import AS_RESOLVED, Evaluation
 from stringerlab.units import Unit
 from stringerlab.workings import Array, Known, Recording, Source, Step
 
@@ -72,6 +73,14 @@ def verdict_of(utilisation: float | None) -> Verdict:
     return Verdict.TIGHT if utilisation > TIGHT_ABOVE else Verdict.HOLDS
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Remark:
+    """A note for the rows where its mask holds (None: all)."""
+
+    text: str
+    where: Mask | None = None
+
+
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class CraftRow:
     """The craft as numbers: mm, kg, m/s, rad; ``category`` is a letter."""
@@ -92,6 +101,8 @@ class CraftRow:
     draught: float = math.nan
     deck_height: float = math.nan
     """Of the deck's edge above the waterline."""
+    BC_transom: float = math.nan
+    """Chine beam at the transom."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -109,6 +120,9 @@ class Plies:
     marks: Marks
     """(n,) weakest mark of these numbers."""
     names: Names
+    remarks: tuple[Remark, ...] = ()
+    """What tension and compression rest on, to be said of findings that rest on them."""
+    interlaminar_remarks: tuple[Remark, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -133,6 +147,8 @@ class PanelRows:
     sigma_uf: Array
     """Flexural strength; nan where the laminate's kind has no published fit."""
     sigma_uf_marks: Marks
+    sigma_uf_remarks: tuple[Remark, ...] = ()
+    """What it rests on, to be said of findings that rest on it."""
     plies: Plies
 
 
@@ -166,6 +182,8 @@ class SandwichRows:
     tau_c: Array
     ductile: Mask
     skin_marks: Marks
+    skin_remarks: tuple[Remark, ...] = ()
+    """What the skins' strengths rest on, to be said of findings that rest on them."""
     core_marks: Marks
 
 
@@ -196,12 +214,16 @@ class SpanRows:
     fibre_tension: Array
     fibre_compression: Array
     fibre_marks: Marks
+    fibre_remarks: tuple[Remark, ...] = ()
+    """What the strengths rest on, to be said of findings that rest on them."""
     fibre_names: Names
     web_area: Array
     """Σ thickness normal to the web × vertical height."""
     web_tau: Array
     """Shear strength of the web laminate, the least of the webs."""
     web_marks: Marks
+    web_remarks: tuple[Remark, ...] = ()
+    """What the shear strength rests on, to be said of findings that rest on it."""
     web_depth: Array
     web_thickness: Array
     crown_width: Array
@@ -222,14 +244,6 @@ class PlatingRows:
     t: Array
     """Single-skin thickness, or both skins of a sandwich added."""
     sandwich: Mask
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Remark:
-    """A note for the rows where its mask holds (None: all)."""
-
-    text: str
-    where: Mask | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -277,6 +291,8 @@ class Judged:
     """Weakest mark of the row's given inputs (materials)."""
     remarks: tuple[Remark, ...] = ()
     missing: str = ""
+    lacking: tuple[Remark, ...] = ()
+    """Why rows are not judged, where it is known row by row: said in place of ``missing``."""
     governing: Governing | None = None
     applies: Mask | None = None
 
@@ -316,6 +332,8 @@ class Method:
     judge_panels: Callable[[CraftRow, PanelRows], Sequence[Judged]]
     judge_sandwiches: Callable[[CraftRow, SandwichRows], Sequence[Judged]]
     judge_spans: Callable[[CraftRow, SpanRows], Sequence[Judged]]
+    evaluation: Evaluation = AS_RESOLVED
+    """How it takes strengths by what they rest on."""
     parts: Mapping[Part, str] = field(default_factory=dict[Part, str])
     """Symbols of its formulas for what every method has in some form: what methods are held against by."""
 
@@ -336,6 +354,8 @@ class Finding:
     source: str
     known: Known
     notes: tuple[str, ...]
+    power: float = 1.0
+    """Power of load of demand over capacity, as in the utilisation."""
     governs: str = ""
     """Name of the ply, fibre or place that governs, as the rows name it; empty where none is named."""
     steps: tuple[Step, ...] = field(default=(), compare=False, repr=False)

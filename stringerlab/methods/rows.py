@@ -12,7 +12,6 @@ from stringerlab.errors import StringerlabError
 from stringerlab.laminate import (
     axial_moduli,
     dry_mass,
-    flexural_strength,
     is_sandwich,
     mark_of,
     shear_strength,
@@ -23,12 +22,21 @@ from stringerlab.laminate import (
 from stringerlab.laminate.records import Moduli, Role, Stack
 from stringerlab.layout import Panel, PanelCase, Span, SpanCase, Surface
 from stringerlab.methods.ends import end_factors
+from stringerlab.methods.evaluation import (
+    AS_RESOLVED,
+    Evaluation,
+    Level,
+    direct_levels,
+    interlaminar_levels,
+    shear_levels,
+)
 from stringerlab.methods.records import (
     CraftRow,
     Marks,
     PanelRows,
     PlatingRows,
     Plies,
+    Remark,
     SandwichRows,
     SpanRows,
 )
@@ -71,31 +79,35 @@ def craft_row(craft: Craft) -> CraftRow:
         trim=math.radians(_number(craft.running_trim)),
         draught=_number(craft.draught),
         deck_height=_number(craft.deck_height),
+        BC_transom=chine_beam_at(craft, 0.0),
     )
 
 
-def panel_rows(cases: Sequence[PanelCase]) -> PanelRows:
-    """Return single-skin panels of one surface as rows."""
+def panel_rows(cases: Sequence[PanelCase], evaluation: Evaluation = AS_RESOLVED) -> PanelRows:
+    """Return single-skin panels of one surface as rows, strengths as a method's evaluation takes them."""
     stacks = [case.stack for case in cases]
-    flexural = [flexural_strength(stack) for stack in stacks]
+    flexural = [evaluation.flexural(stack) for stack in stacks]
     return PanelRows(
         **_places([case.panel for case in cases]),
         surface=_surface([case.panel for case in cases]),
         t=_array(thickness(stack) for stack in stacks),
-        dry_mass=_array(dry_mass(stack) for stack in stacks),
+        dry_mass=_array(dry_mass(case.hull or case.stack) for case in cases),
         sigma_uf=_array(value for value, _ in flexural),
         sigma_uf_marks=_marks(known for _, known in flexural),
-        plies=_plies(stacks),
+        sigma_uf_remarks=_remarks(evaluation, [evaluation.flexural_levels(stack) for stack in stacks]),
+        plies=_plies(stacks, evaluation),
     )
 
 
-def sandwich_rows(cases: Sequence[PanelCase]) -> SandwichRows:
+def sandwich_rows(cases: Sequence[PanelCase], evaluation: Evaluation = AS_RESOLVED) -> SandwichRows:
     """Return sandwich panels of one surface as rows; what lies between the skins counts as core.
 
-    Several cores count as the weakest and softest of them, and as ductile only when each is.
+    Several cores count as the weakest and softest of them, and as ductile only when each is. The skins'
+    strengths are as a method's evaluation takes them.
     """
     parts = [skins(case.stack) for case in cases]
-    outer, inner = [_skin(part[0]) for part in parts], [_skin(part[2]) for part in parts]
+    outer = [_skin(evaluation.judged(part[0])) for part in parts]
+    inner = [_skin(evaluation.judged(part[2])) for part in parts]
     cores = [part[1] for part in parts]
     t_o, t_i = _array(skin.t for skin in outer), _array(skin.t for skin in inner)
     return SandwichRows(
@@ -117,6 +129,9 @@ def sandwich_rows(cases: Sequence[PanelCase]) -> SandwichRows:
         tau_c=_array(min(_number(core.shear) for core in plies) for plies in cores),
         ductile=np.array([all(core.ductile for core in plies) for plies in cores], bool),
         skin_marks=_marks(weakest((o.known, i.known)) for o, i in zip(outer, inner, strict=True)),
+        skin_remarks=_remarks(
+            evaluation, [direct_levels(part[0]) | direct_levels(part[2]) for part in parts]
+        ),
         core_marks=_marks(weakest(mark_of(core, "E1", "G12", "shear") for core in plies) for plies in cores),
     )
 
@@ -133,7 +148,10 @@ def plating_rows(cases: Sequence[SpanCase], facts: Sequence[Facts]) -> PlatingRo
 
 
 def span_rows(
-    cases: Sequence[SpanCase], properties: Sequence[Properties], facts: Sequence[Facts]
+    cases: Sequence[SpanCase],
+    properties: Sequence[Properties],
+    facts: Sequence[Facts],
+    evaluation: Evaluation = AS_RESOLVED,
 ) -> SpanRows:
     """Return spans of one surface as rows.
 
@@ -142,14 +160,17 @@ def span_rows(
     cases
         The spans, n of them.
     properties
-        Each section's properties under the method's own counted plating and moduli.
+        Each section's properties under the method's own counted plating and moduli, its fibres' strengths
+        as the evaluation takes them.
     facts
         Each section's sizes.
+    evaluation
+        The method's.
     """
     spans = [case.span for case in cases]
     factors = end_factors([span.ends for span in spans])
     fibres = [one.fibres for one in properties]
-    webs = [_web_shear(fact) for fact in facts]
+    webs = [_web_shear(fact, evaluation) for fact in facts]
     return SpanRows(
         lu=_array(span.lu for span in spans),
         s=_array(span.s for span in spans),
@@ -169,10 +190,12 @@ def span_rows(
         fibre_tension=_side_by_side([fibre.tension for fibre in fibres]),
         fibre_compression=_side_by_side([fibre.compression for fibre in fibres]),
         fibre_marks=np.array([fibre.marks.max(initial=0) for fibre in fibres], np.int8),
+        fibre_remarks=_remarks(evaluation, [_fibre_levels(case) for case in cases]),
         fibre_names=tuple(fibre.names for fibre in fibres),
         web_area=_array(fact.web_area for fact in facts),
         web_tau=_array(tau for tau, _ in webs),
         web_marks=_marks(known for _, known in webs),
+        web_remarks=_remarks(evaluation, [_web_levels(fact) for fact in facts]),
         web_depth=_array(fact.web_depth for fact in facts),
         web_thickness=_array(fact.web_thickness for fact in facts),
         crown_width=_array(fact.crown_width for fact in facts),
@@ -215,7 +238,7 @@ class _Counted:
 
 def _counted(stack: Stack) -> _Counted:
     kept = [index for index, ply in enumerate(stack.plies) if ply.role is Role.REINFORCED]
-    strengths = uniaxial_strengths(stack)
+    strengths, labels = uniaxial_strengths(stack), stack.labels
     return _Counted(
         t=_array(stack.plies[index].thickness for index in kept),
         E=axial_moduli(stack, Moduli.PLAIN)[kept],
@@ -223,12 +246,12 @@ def _counted(stack: Stack) -> _Counted:
         compression=strengths.compression[kept],
         interlaminar=strengths.interlaminar[kept],
         known=weakest(Known.ranked(int(rank)) for rank in strengths.marks[kept]),
-        names=tuple(f"ply {index + 1}: {stack.plies[index].name}" for index in kept),
+        names=tuple(labels[index] for index in kept),
     )
 
 
-def _plies(stacks: Sequence[Stack]) -> Plies:
-    counted = [_counted(stack) for stack in stacks]
+def _plies(stacks: Sequence[Stack], evaluation: Evaluation) -> Plies:
+    counted = [_counted(evaluation.judged(stack)) for stack in stacks]
     return Plies(
         t=_side_by_side([one.t for one in counted]),
         E=_side_by_side([one.E for one in counted]),
@@ -237,6 +260,8 @@ def _plies(stacks: Sequence[Stack]) -> Plies:
         interlaminar=_side_by_side([one.interlaminar for one in counted]),
         marks=_marks(one.known for one in counted),
         names=tuple(one.names for one in counted),
+        remarks=_remarks(evaluation, [direct_levels(stack) for stack in stacks]),
+        interlaminar_remarks=_remarks(evaluation, [interlaminar_levels(stack) for stack in stacks]),
     )
 
 
@@ -271,9 +296,27 @@ def _skin_thickness(stack: Stack) -> float:
     return thickness(outer) + thickness(inner)
 
 
-def _web_shear(facts: Facts) -> tuple[float, Known]:
+def _remarks(evaluation: Evaluation, levels: Sequence[frozenset[Level]]) -> tuple[Remark, ...]:
+    """Return what is to be said of what the rows' strengths rest on, each level where it occurs."""
+    return tuple(
+        Remark(words, np.array([level in each for each in levels], bool))
+        for level in Level
+        if (words := evaluation.words(level)) and any(level in each for each in levels)
+    )
+
+
+def _fibre_levels(case: SpanCase) -> frozenset[Level]:
+    stacks = [case.plating, *(wall.stack for wall in case.section.walls)]
+    return frozenset[Level]().union(*(direct_levels(stack) for stack in stacks))
+
+
+def _web_levels(facts: Facts) -> frozenset[Level]:
+    return frozenset[Level]().union(*(shear_levels(stack) for stack in facts.web_stacks))
+
+
+def _web_shear(facts: Facts, evaluation: Evaluation) -> tuple[float, Known]:
     """Return the least shear strength of the webs and the weakest of their marks; nan without a web."""
-    found = [shear_strength(stack) for stack in facts.web_stacks]
+    found = [shear_strength(evaluation.judged(stack)) for stack in facts.web_stacks]
     if not found:
         return math.nan, Known.ESTIMATE
     return float(np.min([value for value, _ in found])), weakest(known for _, known in found)

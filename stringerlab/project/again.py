@@ -12,6 +12,7 @@ from stringerlab.laminate.records import Stack
 from stringerlab.project.records import Project
 from stringerlab.project.resolving import Resolved, resolve
 from stringerlab.section.bodies import bodies
+from stringerlab.section.lying import lying_faults
 from stringerlab.section.records import FillShape, Section, SectionShape, WallShape
 from stringerlab.units.ranges import range_problems
 
@@ -51,7 +52,7 @@ def resolved_again(project: Project, earlier: Project, resolved: Resolved) -> Re
 
 def _alike(one: Project, other: Project) -> bool:
     """Whether two projects may differ in what their sections are drawn like, and in nothing else."""
-    same = ("craft", "materials", "laminates", "panels", "spans")
+    same = ("craft", "materials", "laminates", "zones", "panels", "spans")
     return (
         all(getattr(one, name) is getattr(other, name) for name in same)
         and one.method == other.method
@@ -65,8 +66,10 @@ def _sound(section: Section, before: Section, resolved: Resolved) -> SectionShap
     if (
         shape is None
         or section.reference is not before.reference
-        or (section.laps, section.bead, section.name) != (before.laps, before.bead, before.name)
-        or [wall.id for wall in section.walls] != [wall.id for wall in before.walls]
+        or (section.laps, section.bead, section.name, section.adhesive)
+        != (before.laps, before.bead, before.name, before.adhesive)
+        or [(wall.id, wall.on_hull) for wall in section.walls]
+        != [(wall.id, wall.on_hull) for wall in before.walls]
         or [(fill.id, fill.material, fill.name) for fill in section.fills]
         != [(fill.id, fill.material, fill.name) for fill in before.fills]
         or any(f"({section.id})" in problem.where for problem in (*resolved.problems, *resolved.repairs))
@@ -82,7 +85,8 @@ def _sound(section: Section, before: Section, resolved: Resolved) -> SectionShap
         return None
     shape = _redrawn(section, before, shape, resolved.stacks)
     built = bodies(shape, deadrise=_deadrise(section))
-    return None if built.faults or built.repairs else shape
+    wrong = built.faults or built.repairs or lying_faults(section, shape, _deadrise(section))
+    return None if wrong else shape
 
 
 def _redrawn(
@@ -98,6 +102,7 @@ def _redrawn(
             side=wall.side,
             closed=wall.closed,
             stack=stacks[wall.laminate],
+            counted=wall.on_hull.counted if wall.on_hull else 1.0,
         )
         for wall, was, drawn in zip(section.walls, before.walls, shape.walls, strict=True)
     )

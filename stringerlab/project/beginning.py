@@ -53,7 +53,7 @@ def new_boat(units: System = System.METRIC) -> Project:
     )
     project = added(project, section)
     panel = Panel(
-        id="", name="Bottom between stringers", b=310, l=1400, x=2200, deadrise=16, laminate=bottom_id
+        id="", name="Bottom between stringers", b=275, l=1400, x=2200, deadrise=16, laminate=bottom_id
     )
     span = Span(
         id="",
@@ -61,7 +61,7 @@ def new_boat(units: System = System.METRIC) -> Project:
         section=project.sections[0].id,
         plating=bottom_id,
         lu=1400,
-        s=450,
+        s=410,
         x=2200,
         deadrise=16,
     )

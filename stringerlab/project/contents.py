@@ -109,5 +109,7 @@ def _uses_of_section(section: Section, path: Path) -> Iterator[Use]:
     for j, lap in enumerate(section.laps):
         yield Use((*path, "laps", j, 0), lap[0], ("wall",))
         yield Use((*path, "laps", j, 1), lap[1], ("wall",))
+    if section.adhesive:
+        yield Use((*path, "adhesive"), section.adhesive, ("adhesive",))
     if section.reference is not None:
         yield Use((*path, "reference", "laminate"), section.reference.laminate, ("laminate",))

@@ -254,7 +254,7 @@ def floor_drawn(
     thickness: dict[str, float] = {}
     for laminate in (parameters.plate, parameters.tab):
         try:
-            thickness[laminate] = _thickness(project, laminate, place_of)
+            thickness[laminate] = laminate_thickness(project, laminate, place_of)
         except StringerlabError as error:
             problems += error.problems
     if book_of(project).solid(parameters.putty) is None:
@@ -296,7 +296,7 @@ def _hat(project: Project, section: Section, hat: HatParameters, place_of: str) 
             crown_width=hat.crown_width,
             flange_width=hat.flange_width,
             laminate=hat.laminate,
-            thickness=_thickness(project, hat.laminate, place_of),
+            thickness=laminate_thickness(project, hat.laminate, place_of),
             draft=hat.draft,
             crown_radius=hat.crown_radius,
             root_radius=hat.root_radius,
@@ -312,7 +312,8 @@ def _hat(project: Project, section: Section, hat: HatParameters, place_of: str) 
     return replace(wall, id="", name="", points=points)
 
 
-def _thickness(project: Project, laminate_id: str, place_of: str) -> float:
+def laminate_thickness(project: Project, laminate_id: str, place_of: str) -> float:
+    """Return a laminate's thickness with any gel coat [mm], or raise when there is none, or none sound."""
     found = next((each for each in project.laminates if each.id == laminate_id), None)
     if found is not None:
         return _thick(found, project.materials)

@@ -167,10 +167,11 @@ def _unknown(
         return  # said by the materials, the laminates and the sections themselves
     [kind] = use.kinds
     known = [identity for of, identity in paths if of == kind]
-    if kind == "solid":
-        if book.solid(use.id) is not None:
+    if kind in ("solid", "adhesive"):
+        if (book.solid if kind == "solid" else book.adhesive)(use.id) is not None:
             return
-        known += [solid.id for solid in shipped().solids]
+        behind = shipped()
+        known += [one.id for one in (behind.solids if kind == "solid" else behind.adhesives)]
     other = next((of for of, identity in paths if identity == use.id), None)
     what = f"There is no {kind} '{use.id}'." if other is None else f"'{use.id}' is a {other}, not a {kind}."
     yield Problem(what, place(project, use.path), _offer(use.id, known, f"{kind}s"))

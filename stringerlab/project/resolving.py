@@ -11,10 +11,12 @@ from stringerlab.laminate.records import Stack
 from stringerlab.layout import Panel, PanelCase, Span, SpanCase
 from stringerlab.materials import Book
 from stringerlab.materials.records import Solid
+from stringerlab.project.doubts import doubts
 from stringerlab.project.places import SINGULAR, Path, place
+from stringerlab.project.plating import Plated, plated, zone_faults
 from stringerlab.project.problems import CRAFT, Faults, book_of, record_faults
 from stringerlab.project.records import Project
-from stringerlab.section import faults, repairs
+from stringerlab.section import faults, lying_faults, lying_notes, repairs
 from stringerlab.section.records import Fill, FillShape, Section, SectionShape, WallShape
 from stringerlab.units.ranges import range_problems
 
@@ -38,6 +40,8 @@ class Resolved:
     """Everything wrong in meaning, in the order of the file."""
     repairs: tuple[Problem, ...]
     """What was put right in sound sections and counted so, as overlaps; nothing is blocked by it."""
+    doubts: tuple[Problem, ...] = ()
+    """What is asked about, as a weight that looks like one in another unit; nothing is blocked by it."""
 
 
 def problems(project: Project) -> tuple[Problem, ...]:
@@ -50,8 +54,10 @@ def resolve(project: Project) -> Resolved:
     book = book_of(project)
     wrong = record_faults(project, book)
     stacks = _stacks(project, book, wrong)
+    zone_faults(project, stacks, wrong)
     shapes, repaired = _shapes(project, book, stacks, wrong)
     drawn = {section.id: _drawn_deadrise(section) for section in project.sections}
+    lying = {section.id: lying_notes(section) for section in project.sections}
     blocked: dict[str, tuple[Problem, ...]] = {}
     hull = wrong.blocking(CRAFT)
 
@@ -66,16 +72,17 @@ def resolve(project: Project) -> Resolved:
         stacks=stacks,
         shapes=shapes,
         panels=tuple(
-            PanelCase(panel=panel, stack=stacks[panel.laminate])
+            _panel_case(panel, plated(project, stacks, panel))
             for i, panel in enumerate(project.panels)
             if sound(panel, ("panels", i))
         ),
         spans=tuple(
-            SpanCase(
-                span=span,
-                section=shapes[span.section],
-                plating=stacks[span.plating],
-                drawn_deadrise=drawn[span.section],
+            _span_case(
+                span,
+                shapes[span.section],
+                plated(project, stacks, span),
+                drawn[span.section],
+                lying[span.section],
             )
             for i, span in enumerate(project.spans)
             if sound(span, ("spans", i))
@@ -83,6 +90,28 @@ def resolve(project: Project) -> Resolved:
         blocked=blocked,
         problems=wrong.every(project),
         repairs=repaired,
+        doubts=tuple(doubts(project, book)),
+    )
+
+
+def _panel_case(panel: Panel, under: Plated) -> PanelCase:
+    return PanelCase(
+        panel=panel,
+        stack=under.counted,
+        hull=None if under.hull is under.counted else under.hull,
+        notes=under.notes,
+    )
+
+
+def _span_case(
+    span: Span, section: SectionShape, under: Plated, drawn_deadrise: float, lying: tuple[str, ...]
+) -> SpanCase:
+    return SpanCase(
+        span=span,
+        section=section,
+        plating=under.hull,
+        drawn_deadrise=drawn_deadrise,
+        notes=(*under.notes, *lying),
     )
 
 
@@ -114,6 +143,7 @@ def _shapes(
             continue
         shape = _shape(section, book, stacks)
         wrong.add(path, _placed(faults(shape, slope), project, path))
+        wrong.add(path, _placed(lying_faults(section, shape, slope), project, path))
         if not wrong.own(path):
             shapes[section.id] = shape
             repaired.extend(_placed(repairs(shape, slope), project, path))
@@ -147,6 +177,7 @@ def _shape(section: Section, book: Book, stacks: Mapping[str, Stack]) -> Section
                 side=wall.side,
                 closed=wall.closed,
                 stack=stacks[wall.laminate],
+                counted=wall.on_hull.counted if wall.on_hull else 1.0,
             )
             for wall in section.walls
         ),

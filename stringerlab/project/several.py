@@ -5,22 +5,22 @@ from dataclasses import replace
 from typing import cast
 
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.layout.records import Panel, Span
+from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.project.edits import added, removed, replaced
 from stringerlab.project.records import Project
 
-Subject = Panel | Span
+Subject = Panel | Span | Zone
 
 
 def all_added(project: Project, records: Iterable[Subject]) -> Project:
-    """Return the project with panels or spans at the end of their list, each under a new id."""
+    """Return the project with panels, spans or zones at the end of their list, each under a new id."""
     for record in records:
         project = added(project, record)
     return project
 
 
 def all_replaced(project: Project, records: Iterable[Subject]) -> Project:
-    """Return the project with the panels or spans of the same ids replaced.
+    """Return the project with the panels, spans or zones of the same ids replaced.
 
     Raises
     ------
@@ -46,27 +46,27 @@ def all_removed(project: Project, ids: Iterable[str]) -> Project:
 
 
 def shifted(project: Project, ids: Sequence[str], step: int) -> Project:
-    """Return the project with panels or spans moved in their list, keeping their order among themselves.
+    """Return the project with panels, spans or zones moved in their list, in their order among themselves.
 
     Parameters
     ----------
     project
         The project.
     ids
-        What is moved: panels, or spans.
+        What is moved: panels, spans or zones.
     step
         Places further down; negative for up. At an end of the list they come to rest against it.
 
     Raises
     ------
     StringerlabError
-        When there is no such panel or span.
+        When there is no such record.
     """
-    for name in ("panels", "spans"):
+    for name in ("panels", "spans", "zones"):
         held = cast(tuple[Subject, ...], getattr(project, name))
         if ids and set(ids) <= {record.id for record in held}:
             return replace(project, **{name: _shifted(held, set(ids), step)})
-    raise StringerlabError(Problem(f"There is no panel or span {', '.join(ids)}.", "project"))
+    raise StringerlabError(Problem(f"There is no panel, span or zone {', '.join(ids)}.", "project"))
 
 
 def _shifted(held: tuple[Subject, ...], ids: set[str], step: int) -> tuple[Subject, ...]:

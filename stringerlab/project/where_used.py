@@ -56,7 +56,7 @@ def _users_in(project: Project, path: Path, held: list[Use], kind: str) -> Itera
             fill = record.fills[number]
             yield User(fill.id, name, kind, f"fill '{fill.name}'" if fill.name else f"fill {number + 1}")
         elif isinstance(record, Section):
-            yield User(identity, name, kind, "reference")
+            yield User(identity, name, kind, "adhesive" if "adhesive" in use.path else "reference")
         else:
             part = str(use.path[-1])
             yield User(identity, name, kind, "" if part in ("laminate", "plating") else part)

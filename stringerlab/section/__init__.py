@@ -1,10 +1,13 @@
 """Sections: drawn walls and fills to ply polygons, exact stiffness, and the sizes a check asks for."""
 
 from stringerlab.section.checks import faults, problems, repairs
+from stringerlab.section.lying import lying_faults, lying_notes
 from stringerlab.section.polygons import PlyPolygons, What, ply_polygons
+from stringerlab.section.portions import Portion, portions
 from stringerlab.section.records import (
     Fill,
     FillShape,
+    OnHull,
     Plating,
     Reference,
     Section,
@@ -21,8 +24,10 @@ __all__ = [
     "Fibres",
     "Fill",
     "FillShape",
+    "OnHull",
     "Plating",
     "PlyPolygons",
+    "Portion",
     "Properties",
     "Reference",
     "Section",
@@ -34,7 +39,10 @@ __all__ = [
     "enclosed_area",
     "facts",
     "faults",
+    "lying_faults",
+    "lying_notes",
     "ply_polygons",
+    "portions",
     "problems",
     "properties",
     "repairs",

@@ -208,17 +208,17 @@ def _corners(wall: WallShape) -> Iterator[Reading]:
 
 
 def _tightest(wall: WallShape, radius: float, *, inside: bool) -> tuple[PlyNumbers, int, float, float] | None:
-    """Return the ply with the least room for what it needs: number, own bend, and the least for it."""
+    """Return the ply with the least room for what it needs: its place, own bend, and the least for it."""
     best: tuple[PlyNumbers, int, float, float] | None = None
     spare, level = inf, 0.0
-    for number, ply in enumerate(wall.stack.plies, start=1):
+    for place, ply in enumerate(wall.stack.plies):
         near, level = level, level + ply.thickness
         if ply.role is not Role.REINFORCED or ply.kind is None:
             continue
         own = max(radius - level, 0.0) if inside else radius + near
         least = LEAST_RADIUS[PlyKind.MAT] if _runs_along(ply) else LEAST_RADIUS[ply.kind]
         if own - least < spare:
-            best, spare = (ply, number, own, least), own - least
+            best, spare = (ply, place, own, least), own - least
     return best
 
 
@@ -233,16 +233,16 @@ def _radius(
     wall: WallShape,
     index: int,
     ply: PlyNumbers,
-    number: int,
+    place: int,
     own: float,
     least: float,
     *,
     inside: bool,
 ) -> Reading:
-    name = f"ply {number} ({ply.name})"
+    name = f"ply {wall.stack.numbers[place]} ({ply.name})"
     bend = shown(own, Kind.LENGTH, digits=3) if own > 0 else "a sharp edge"
     needed = shown(least, Kind.LENGTH, digits=3)
-    level = sum(each.thickness for each in wall.stack.plies[:number]) if inside else 0.0
+    level = sum(each.thickness for each in wall.stack.plies[: place + 1]) if inside else 0.0
     enough = shown(least + level, Kind.LENGTH, digits=3)
     if own >= least:
         severity, words = Severity.FINE, f"{name} bends around {bend}; {needed} is enough for its kind."

@@ -36,7 +36,12 @@ class StackSizes:
     density: Array
     """(k,) mass over thickness, g/m² per mm."""
     fabric: Array
-    """(k,) 1 over thickness of a ply of fabric and resin, 0 of others: its width an area of its section."""
+    """(k,) 1 over thickness of a ply of fabric and resin, 0 of others: its width an area of its section.
+
+    A layer's is that of its whole fabric, so that the layers together are one width of it.
+    """
+    whole: Array
+    """(k,) thickness of the ply as drawn up that each is a layer of; its own where it is no layer."""
     web_thickness: float
     """Of the reinforced plies: what carries shear in a web."""
 
@@ -77,19 +82,31 @@ def _sizes(stack: Stack) -> StackSizes:
     reinforced = np.array([ply.role is Role.REINFORCED for ply in stack.plies], bool)
     gel = np.array([ply.role is Role.GEL_COAT for ply in stack.plies], bool)
     mass = np.array([ply.mass for ply in stack.plies], float)
+    whole = _whole(stack, thickness)
     return StackSizes(
         levels=np.concatenate([[0.0], np.cumsum(thickness)]),
         mass=mass,
         reinforced=reinforced,
-        labels=tuple(f"ply {number}: {ply.name}" for number, ply in enumerate(stack.plies, start=1)),
+        labels=stack.labels,
         thickness=float(thickness[~gel].sum()),
         without_thickness=tuple(
-            number for number, t in enumerate(thickness.tolist(), start=1) if not 0 < t < inf
+            number for number, t in zip(stack.numbers, thickness.tolist(), strict=True) if not 0 < t < inf
         ),
         density=_per(mass, thickness),
-        fabric=_per(reinforced.astype(float), thickness),
+        fabric=_per(reinforced.astype(float), whole),
+        whole=whole,
         web_thickness=float(thickness[reinforced].sum()),
     )
+
+
+def _whole(stack: Stack, thickness: Array) -> Array:
+    """Return for every resolved ply (k,) the thickness of the ply as drawn up that it is a layer of."""
+    if not stack.plies:
+        return thickness
+    begins = np.diff(stack.numbers, prepend=0) != 0
+    begins[0] = True
+    ply = np.cumsum(begins) - 1
+    return np.bincount(ply, weights=thickness).astype(float)[ply]
 
 
 def _per(amount: Array, thickness: Array) -> Array:

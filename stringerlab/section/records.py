@@ -31,6 +31,11 @@ class OnHull:
     fully_bonded: bool = False
     voids: Annotated[Ratio, Range(0, 0.9)] = 0.1
 
+    @property
+    def counted(self) -> float:
+        """The share of the wall's stiffness that counts."""
+        return 1.0 - self.voids if self.fully_bonded else 0.0
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Wall:
@@ -73,7 +78,8 @@ class Section:
     """Walls and fills of one member's cross-section.
 
     ``laps`` names pairs of walls whose overlap is meant and keeps its real plies. ``bead`` is the adhesive's
-    thickness between the shell and the bonding flanges, 0 where the part is laminated in place.
+    thickness between the shell and the bonding flanges, 0 where the part is laminated in place; ``adhesive``
+    is its material by id, empty for the shipped methacrylate.
     """
 
     id: str
@@ -83,11 +89,15 @@ class Section:
     laps: tuple[tuple[str, str], ...] = ()
     reference: Reference | None = None
     bead: Annotated[Mm, Range(0, 40)] = 0.0
+    adhesive: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WallShape:
-    """A wall with its laminate resolved. Its hash is taken once: see `SectionShape`."""
+    """A wall with its laminate resolved. Its hash is taken once: see `SectionShape`.
+
+    ``counted`` is the share of its stiffness that counts: less than 1 for one lying on the hull, `OnHull`.
+    """
 
     id: str
     points: tuple[tuple[float, float], ...]
@@ -95,6 +105,7 @@ class WallShape:
     side: Side
     closed: bool
     stack: Stack
+    counted: float = 1.0
     _hash: int = field(init=False, repr=False, compare=False, default=0)
 
     def __post_init__(self) -> None:
@@ -102,7 +113,7 @@ class WallShape:
 
     @property
     def _values(self) -> tuple[object, ...]:
-        return self.id, self.points, self.fillets, self.side, self.closed, self.stack
+        return self.id, self.points, self.fillets, self.side, self.closed, self.stack, self.counted
 
     def __hash__(self) -> int:
         """Return the hash of its values."""
@@ -120,8 +131,11 @@ def _wall_shape(
     side: Side,
     closed: bool,
     stack: Stack,
+    counted: float,
 ) -> WallShape:
-    return WallShape(id=id, points=points, fillets=fillets, side=side, closed=closed, stack=stack)
+    return WallShape(
+        id=id, points=points, fillets=fillets, side=side, closed=closed, stack=stack, counted=counted
+    )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -11,7 +11,7 @@ import numpy as np
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.geometry.areas import ring_size
 from stringerlab.laminate.records import Stack
-from stringerlab.section import webs
+from stringerlab.section import crowns, webs
 from stringerlab.section.bodies import Bodies, bodies
 from stringerlab.section.plies import stack_sizes
 from stringerlab.section.records import SectionShape
@@ -45,7 +45,7 @@ class Facts:
     base_width: float
     """Between the outermost roots; 0 for one web."""
     bonded: tuple[tuple[float, float], ...]
-    """Where flanges lie on the shell or its bead, from … to."""
+    """Where flanges lie on the shell or its bead, from … to; a pan on the hull only where it is bonded."""
     bonded_width: float
     girth: float
     """Length of all drawn lines."""
@@ -83,12 +83,14 @@ def facts(shape: SectionShape, deadrise: float = 0.0) -> Facts:
     if built.faults:
         raise StringerlabError(built.faults)
     found = webs.runs(built, deadrise)
-    standing = webs.webs(found)
-    crown = webs.crown(found, standing, shape) or webs.NO_CROWN
+    steep = webs.webs(found)
+    standing = webs.carrying(steep, found)
+    upstands = [web for web in steep if web not in standing]
+    crown = crowns.crown(found, standing, shape, upstands) or crowns.NO_CROWN
     middle = _middle(standing) if standing else 0.0
     roots = tuple(web.root for web in standing if web.bottom <= middle)
     stacks = [shape.walls[run.wall].stack for web in standing for run in web.runs]
-    bonded = tuple(webs.bonded(found, shape.bead))
+    bonded = tuple(webs.bonded([run for run in found if shape.walls[run.wall].counted], shape.bead))
     mass, fabric = _mass_and_fabric(shape, built)
     return Facts(
         web_area=sum(_shear_area(run, shape) for web in standing for run in web.runs),

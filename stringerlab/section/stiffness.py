@@ -1,10 +1,11 @@
 """A section's stiffness, exact of its ply polygons: area and moments weighted by modulus, every ply's fibres.
 
 y to the right, z up, from the section's origin on the shell's inboard face; N, mm, MPa, rad. Plane sections,
-every ply bonded to its neighbours, uniaxial stress along the member.
+every ply bonded to its neighbours, uniaxial stress along the member. A wall lying on the hull counts for the
+share of its moduli that is bonded to it; with none of it bonded it is mass, and no ply of it is a fibre.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property, lru_cache
 from itertools import accumulate, compress
@@ -87,7 +88,12 @@ class Properties:
         return self.EI_y / (self.fibres.E * np.abs(self.fibres.z))
 
 
-def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> Properties:
+def properties(
+    shape: SectionShape,
+    plating: Plating | None,
+    moduli: Moduli,
+    judged: Callable[[Stack], Stack] | None = None,
+) -> Properties:
     """Return a section's stiffness, with a strip of plating under it or without.
 
     Parameters
@@ -98,6 +104,8 @@ def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> 
         The strip counted, centred on the section's origin; None for the section alone, without any shell.
     moduli
         Which modulus of a ply counts.
+    judged
+        A laminate with its strengths as the fibres are to carry them; as resolved by default.
 
     Raises
     ------
@@ -105,7 +113,7 @@ def properties(shape: SectionShape, plating: Plating | None, moduli: Moduli) -> 
         With everything that forbids a number: see `stringerlab.section.problems`.
     """
     built = _sound(shape, plating)
-    fibres = _Plies.of(shape, plating, built, moduli)
+    fibres = _Plies.of(shape, plating, built, moduli, judged)
     E, area, heights = fibres.E, built.area, [part.heights for part in built.parts]
     about, weights = built.parts[0].about, _split(E, built.parts)
     EA, ESy, ESz, EIyy, EIzz, EIyz = map(
@@ -182,24 +190,41 @@ class _Plies:
         )
 
     @classmethod
-    def of(cls, shape: SectionShape, plating: Plating | None, built: Bodies, moduli: Moduli) -> "_Plies":
-        owners = tuple(
-            (shape.walls[stroke.wall].id, shape.walls[stroke.wall].stack) for stroke in built.walls.strokes
-        )
+    def of(
+        cls,
+        shape: SectionShape,
+        plating: Plating | None,
+        built: Bodies,
+        moduli: Moduli,
+        judged: Callable[[Stack], Stack] | None = None,
+    ) -> "_Plies":
+        walls = (shape.walls[stroke.wall] for stroke in built.walls.strokes)
+        owners = tuple((wall.id, wall.stack, wall.counted) for wall in walls)
         if plating is not None:
-            owners += (("plating", plating.stack),)
+            owners += (("plating", plating.stack, 1.0),)
+        if judged is not None:
+            owners = tuple((owner, judged(stack), counted) for owner, stack, counted in owners)
         return _plies(owners, built.fills, moduli)
 
 
 @lru_cache(KEPT)
-def _plies(owners: tuple[tuple[str, Stack], ...], fills: tuple[FillShape, ...], moduli: Moduli) -> _Plies:
-    names = [f"{owner} {label}" for owner, stack in owners for label in stack_sizes(stack).labels]
-    strengths = [stack_strength(stack, moduli) for _, stack in owners]
+def _plies(
+    owners: tuple[tuple[str, Stack, float], ...], fills: tuple[FillShape, ...], moduli: Moduli
+) -> _Plies:
+    """Return the numbers of plies and fills; of a wall that counts in part, that part of its moduli."""
+    names = [f"{owner} {label}" for owner, stack, _ in owners for label in stack_sizes(stack).labels]
+    strengths = [stack_strength(stack, moduli) for _, stack, _ in owners]
+    shares = [counted for _, _, counted in owners]
     names += [f"{fill.id}: {fill.name}" for fill in fills]
     of_fills = np.array([nan if fill.strength is None else fill.strength for fill in fills], float)
     found = _Plies(
         tuple(names),
-        np.concatenate([*(each.E for each in strengths), np.array([fill.modulus for fill in fills], float)]),
+        np.concatenate(
+            [
+                *(each.E * share for each, share in zip(strengths, shares, strict=True)),
+                np.array([fill.modulus for fill in fills], float),
+            ]
+        ),
         np.concatenate([*(each.tension for each in strengths), of_fills]),
         np.concatenate([*(each.compression for each in strengths), of_fills]),
         np.concatenate(

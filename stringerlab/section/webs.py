@@ -9,16 +9,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from itertools import pairwise
-from math import nan
 
 import numpy as np
 from numpy.typing import NDArray
 
-from stringerlab.geometry.chords import Points, as_pairs
+from stringerlab.geometry.chords import Points
 from stringerlab.section.bodies import Bodies
 from stringerlab.section.contact import faces, in_shell_axes
-from stringerlab.section.plies import stack_sizes
-from stringerlab.section.records import SectionShape
 
 Array = NDArray[np.float64]
 
@@ -120,6 +117,13 @@ class Web:
         return min(both), max(both)
 
     @cached_property
+    def base(self) -> tuple[float, float]:
+        """Least and greatest place along the shell of its two faces at its foot."""
+        run = self.runs[0]
+        both = float(run.near[run.foot].real), float(run.far[run.foot].real)
+        return min(both), max(both)
+
+    @cached_property
     def extent(self) -> tuple[float, float]:
         """Least and greatest place along the shell of its two faces."""
         faces = [face.real for run in self.runs for face in (run.near, run.far)]
@@ -134,17 +138,6 @@ class Web:
         at = int(straight[0]) if len(straight) else 0
         low, high = complex(upward[at]), complex(upward[at + 1])
         return low.real - low.imag * (high.real - low.real) / (high.imag - low.imag)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Crown:
-    """The uppermost near-horizontal part over the webs."""
-
-    width: float
-    """Clear between the two webs' faces, or of a free flange from the web's face to its edge."""
-    thickness: float
-    """Of the laminates there, without gel coat."""
-    free: bool
 
 
 def runs(built: Bodies, deadrise: float) -> list[Run]:
@@ -222,6 +215,38 @@ _web = lru_cache(KEPT)(Web)
 """The same runs are the same web, and what it measures is taken once."""
 
 
+def carrying(standing: Sequence[Web], found: Sequence[Run]) -> list[Web]:
+    """Return the webs that carry shear down to the shell: all but upstands.
+
+    An upstand is the end of a wall that goes on up from a crown or shelf after a web of the same wall: a
+    coaming, or the flange of a landing up the hull's side. It may hold a crown's edge.
+    """
+    walls: dict[int, list[Run]] = {}
+    for run in found:
+        walls.setdefault(run.wall, []).append(run)
+    ends = {id(end) for held in walls.values() for end in _upstands(held)}
+    return [web for web in standing if not (len(web.runs) == 1 and id(web.runs[0]) in ends)]
+
+
+def _upstands(held: Sequence[Run]) -> Iterator[Run]:
+    """Yield the upstands at the two ends of a wall's runs."""
+    if len(held) < 3 or held[0].near[0] == held[-1].near[-1]:
+        return
+    first, shelf, web = held[:3]
+    if first.top == 0 == web.top and _stands_on(first, shelf, web):
+        yield first
+    web, shelf, last = held[-3:]
+    if last.top == len(last.near) - 1 and web.top == len(web.near) - 1 and _stands_on(last, shelf, web):
+        yield last
+
+
+def _stands_on(leg: Run, shelf: Run, web: Run) -> bool:
+    """Whether a leg stands on a shelf rather than going on from the web below it with a jog."""
+    if not leg.steep or shelf.steep or not web.steep:
+        return False
+    return web.rise > leg.rise or shelf.length > web.rise / 2
+
+
 def _follows(steep: Sequence[Run]) -> NDArray[np.bool_]:
     """Return (n, n) whether the second of two runs of different walls begins where the first ends."""
     heads = np.array([run.near[run.top] for run in steep], complex)
@@ -247,13 +272,13 @@ def _is_leg(web: Web, other: Web) -> bool:
     if web.rise >= FULL_WEB * other.rise:
         return False
     height = (web.bottom + web.height) / 2
-    one, two = _across(web, height), _across(other, height)
+    one, two = across(web, height), across(other, height)
     if one is None or two is None or {run.wall for run in web.runs} & {run.wall for run in other.runs}:
         return False
     return max(one[0] - two[1], two[0] - one[1]) <= CONTACT
 
 
-def _across(web: Web, height: float) -> tuple[float, float] | None:
+def across(web: Web, height: float) -> tuple[float, float] | None:
     """Return where a web's two faces stand along the shell at a height."""
     for run in web.runs:
         if run.near.imag.min() <= height <= run.near.imag.max():
@@ -265,85 +290,6 @@ def _across(web: Web, height: float) -> tuple[float, float] | None:
 def _at(face: Points, height: float) -> float:
     order = np.argsort(face.imag)
     return float(np.interp(height, face.imag[order], face.real[order]))
-
-
-def crown(found: Sequence[Run], standing: Sequence[Web], shape: SectionShape) -> Crown | None:
-    """Return the crown over the webs: closed between two, free on one; None where the top is open."""
-    if not standing:
-        return None
-    top, bottom = max(web.height for web in standing), min(web.bottom for web in standing)
-    flats = [run for run in found if not run.steep and run.near.imag.mean() > (top + bottom) / 2]
-    if not flats:
-        return None
-    uppermost = max(flats, key=lambda run: float(max(run.near.imag.max(), run.far.imag.max())))
-    low, high = _reach(uppermost, flats)
-    slack = 1.0 + sum(stack_sizes(wall.stack).levels[-1] for wall in shape.walls)
-    under = [
-        web
-        for web in standing
-        if web.height > (top + bottom) / 2 and web.head[1] >= low - slack and web.head[0] <= high + slack
-    ]
-    if not under:
-        return None
-    heads = sorted(web.head for web in under)
-    if len(heads) > 1:
-        gaps = [(after[0] - before[1], before[1]) for before, after in pairwise(heads)]
-        free = False
-    else:
-        gaps = [(high - heads[0][1], heads[0][1]), (heads[0][0] - low, low)]
-        free = True
-    width, start = max(gaps)
-    return Crown(width, _thickness(flats, start + width / 2, uppermost, shape), free)
-
-
-def _reach(first: Run, flats: Sequence[Run]) -> tuple[float, float]:
-    """Return the least and greatest place along the shell of a run and all that it is joined to."""
-    boxes = [_box(run) for run in flats]
-    reached = {index for index, run in enumerate(flats) if run is first}
-    while True:
-        joined = {
-            index
-            for index, (low, high) in enumerate(boxes)
-            if any(
-                (low <= boxes[other][1] + CONTACT).all() and (boxes[other][0] <= high + CONTACT).all()
-                for other in reached
-            )
-        }
-        if joined == reached:
-            return (
-                min(float(boxes[index][0][0]) for index in reached),
-                max(float(boxes[index][1][0]) for index in reached),
-            )
-        reached = joined
-
-
-def _box(run: Run) -> tuple[Array, Array]:
-    """Return the least and greatest place and height of a run's two faces."""
-    pairs = as_pairs(np.concatenate([run.near, run.far]))
-    return pairs.min(axis=0), pairs.max(axis=0)
-
-
-def _thickness(flats: Sequence[Run], place: float, uppermost: Run, shape: SectionShape) -> float:
-    """Return the thickness without gel coat of the laminates lying on one another at a place."""
-    layers: list[tuple[float, float, float]] = []
-    for run in flats:
-        order = np.argsort(run.near.real)
-        if run.near.real.min() <= place <= run.near.real.max():
-            near = float(np.interp(place, run.near.real[order], run.near.imag[order]))
-            order = np.argsort(run.far.real)
-            far = float(np.interp(place, run.far.real[order], run.far.imag[order]))
-            layers.append(
-                (max(near, far), min(near, far), stack_sizes(shape.walls[run.wall].stack).thickness)
-            )
-    if not layers:
-        return stack_sizes(shape.walls[uppermost.wall].stack).thickness
-    layers.sort(reverse=True)
-    total, lowest = 0.0, layers[0][0]
-    for high, low, thickness in layers:
-        if high < lowest - CONTACT:
-            break
-        total, lowest = total + thickness, min(lowest, low)
-    return total
 
 
 def bonded(found: Sequence[Run], bead: float) -> list[tuple[float, float]]:
@@ -368,6 +314,3 @@ def _merged(places: list[tuple[float, float]]) -> list[tuple[float, float]]:
         else:
             merged.append((start, end))
     return merged
-
-
-NO_CROWN = Crown(nan, nan, False)

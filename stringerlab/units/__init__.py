@@ -46,7 +46,7 @@ from stringerlab.units.kinds import (
     unit_of,
 )
 from stringerlab.units.reading import parse
-from stringerlab.units.writing import System, display_unit, format, in_unit, rounded, trimmed
+from stringerlab.units.writing import System, display_unit, format, in_unit, money, rounded, trimmed
 
 __all__ = [
     "M2",
@@ -89,6 +89,7 @@ __all__ = [
     "display_unit",
     "format",
     "in_unit",
+    "money",
     "own_unit",
     "parse",
     "rounded",

@@ -20,6 +20,7 @@ class Kind(StrEnum):
     SECTION_MODULUS_PER_WIDTH = "section modulus per width"
     SECOND_MOMENT_PER_WIDTH = "second moment per width"
     AREA_PER_LENGTH = "area per length"
+    VOLUME = "volume"
     STRESS = "stress"
     PRESSURE = "pressure"
     FORCE = "force"
@@ -111,6 +112,10 @@ _TABLE: tuple[Unit, ...] = (
     Unit("m²/m", Kind.AREA_PER_LENGTH, 1000.0),
     Unit("mm²/mm", Kind.AREA_PER_LENGTH),
     Unit("ft²/ft", Kind.AREA_PER_LENGTH, _FOOT),
+    Unit("mm³", Kind.VOLUME),
+    Unit("l", Kind.VOLUME, 1e6),
+    Unit("m³", Kind.VOLUME, 1e9),
+    Unit("ft³", Kind.VOLUME, _FOOT**3),
     Unit("MPa", Kind.STRESS),
     Unit("N/mm²", Kind.STRESS),
     Unit("GPa", Kind.STRESS, 1e3),

@@ -74,6 +74,8 @@ _WORDS = (
     (re.compile(r"\bcu(?:bic)?\.?\s*(in|ft|m)\b"), r"\g<1>3"),
 )
 
+_BY_VOLUME = re.compile(r"vol(?:\b|ume|%|-|\.)|\bv\s*/\s*v\b|\bv%|%\s*v\b", re.IGNORECASE)
+
 
 def parse(text: str, kind: Kind, system: System = System.METRIC) -> float:
     """Return a typed quantity in the program's unit of its kind.
@@ -88,6 +90,9 @@ def parse(text: str, kind: Kind, system: System = System.METRIC) -> float:
     """
     if len(text) > LONGEST:
         raise _unreadable(text, kind, system)
+    if kind is Kind.RATIO and says_by_volume(text):
+        what = f"'{_short(text)}' is a share by volume; a share by mass is wanted."
+        raise StringerlabError(Problem(what, remedy="Work out the share by mass, and type that."))
     cleaned = _cleaned(text)
     negative = cleaned.startswith("-")
     rest = cleaned[1:].lstrip() if cleaned[:1] in {"-", "+"} else cleaned
@@ -101,7 +106,7 @@ def parse(text: str, kind: Kind, system: System = System.METRIC) -> float:
         compound = rest != "" or not math.isinf(finer_than)
         if compound and (kind is not Kind.LENGTH or symbol is None):
             raise _unreadable(text, kind, system)
-        unit = display_unit(kind, system) if symbol is None else _unit_written(symbol, kind, text)
+        unit = display_unit(kind, system) if symbol is None else unit_written(symbol, kind, text)
         if unit.factor >= finer_than:
             raise _unreadable(text, kind, system)
         total += _amount(match) * unit.factor
@@ -110,6 +115,11 @@ def parse(text: str, kind: Kind, system: System = System.METRIC) -> float:
     if math.isinf(finer_than) or not math.isfinite(total):
         raise _unreadable(text, kind, system)
     return _as_typed(-total if negative else total)
+
+
+def says_by_volume(text: str) -> bool:
+    """Return whether a typed share says that it counts by volume: "35 vol%", "35 % by volume", "0.35 v/v"."""
+    return _BY_VOLUME.search(text) is not None
 
 
 def _cleaned(text: str) -> str:
@@ -145,21 +155,37 @@ def _plain(text: str) -> str:
     return _POWER_OF_UNIT.sub(lambda match: match[1].translate(_LOWERED), text.translate(_SAME_SIGN))
 
 
-def _unit_written(symbol: str, kind: Kind, text: str) -> Unit:
+def unit_written(symbol: str, kind: Kind, within: str = "") -> Unit:
+    """Return the unit of a kind that is written so, in its own spelling or a usual other one.
+
+    Parameters
+    ----------
+    symbol
+        As a person wrote it: ``kg/m3``, ``oz/ft²``, ``osy``.
+    kind
+        The kind it must be of.
+    within
+        The whole text it stood in, for the problem.
+
+    Raises
+    ------
+    StringerlabError
+        When there is no such unit, or it is one of another kind.
+    """
     bare = symbol.rstrip(".")
     wanted = _SPELLINGS.get(bare.lower(), bare)
     exact = {_plain(unit.symbol): unit for unit in UNITS[kind].values()}
-    if wanted in exact:
-        return exact[wanted]
-    others = [k.value for k in Kind if any(_plain(s) == wanted for s in UNITS[k])]
+    for written in (wanted, _cleaned(wanted)):
+        if written in exact:
+            return exact[written]
+    others = [k.value for k in Kind if any(_plain(s) == _cleaned(wanted) for s in UNITS[k])]
     if not others:
         loose = [unit for name, unit in exact.items() if name.lower() == wanted.lower()]
         if len(loose) == 1:
             return loose[0]
     what = f"'{bare}' is a unit of {' or '.join(others)}" if others else f"'{bare}' is no unit known here"
-    raise StringerlabError(
-        Problem(f"In '{_short(text)}', {what}; a {kind.value} is wanted.", remedy=_offer(bare, kind))
-    )
+    start = f"In '{_short(within)}', " if within else ""
+    raise StringerlabError(Problem(f"{start}{what}; a {kind.value} is wanted.", remedy=_offer(bare, kind)))
 
 
 def _offer(symbol: str, kind: Kind) -> str:

@@ -21,6 +21,7 @@ _SHOWN: dict[Kind, tuple[str, str]] = {
     Kind.SECTION_MODULUS_PER_WIDTH: ("mm³/mm", "in³/in"),
     Kind.SECOND_MOMENT_PER_WIDTH: ("mm⁴/mm", "in⁴/in"),
     Kind.AREA_PER_LENGTH: ("m²/m", "ft²/ft"),
+    Kind.VOLUME: ("l", "ft³"),
     Kind.STRESS: ("MPa", "psi"),
     Kind.PRESSURE: ("kN/m²", "psi"),
     Kind.FORCE: ("N", "lbf"),
@@ -85,6 +86,11 @@ def rounded(number: float, digits: int = 4) -> str:
             text = text.rstrip("0")
         return text.replace("-", "−")
     return power_of_ten(mantissa, exponent)
+
+
+def money(amount: float, currency: str = "") -> str:
+    """Return a sum to the hundredth, with its currency."""
+    return f"{amount:.2f} {currency}".strip().replace("-", "−")
 
 
 def trimmed(number: float, digits: int = 6) -> str:

@@ -17,7 +17,7 @@ from stringerlab.layout import End
 WORKBOAT = folder("sample_projects") / "eelgrass_workboat.json"
 LESSON = folder("sample_projects") / "first_hat_lesson.json"
 KEYS = [
-    *("subject", "aspect", "demand", "capacity", "unit", "utilisation"),
+    *("subject", "surface", "aspect", "demand", "capacity", "unit", "utilisation"),
     *("verdict", "method", "source", "known", "notes"),
 ]
 

@@ -19,6 +19,7 @@ from stringerlab.desktop.theme import load_fonts, text_font
 from stringerlab.drawing import Area, Role
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import Laminate, Ply, thickness
+from stringerlab.materials import shipped
 from stringerlab.project import edits
 from stringerlab.project.ply_edits import plies_moved, with_plies
 from stringerlab.units import Kind, System, format
@@ -346,10 +347,12 @@ def test_another_material_is_picked_by_key(page: LaminatesPage, qtbot: QtBot, se
     box = view.viewport().findChild(QComboBox)
     assert box is not None
     assert box.currentData() == "wr800"
+    held = [material.id for material in shipped().reinforcements]
+    after = held[held.index("wr800") + 1]
     qtbot.keyClick(box, Key.Key_Down)
     assert session.undo_label is None
     qtbot.keyClick(box, Key.Key_Return)
-    qtbot.waitUntil(lambda: materials(page)[3] == "bx600")
+    qtbot.waitUntil(lambda: materials(page)[3] == after)
     assert session.undo_label == "Change material of ply 4"
 
 
@@ -554,7 +557,7 @@ def test_a_laminate_without_plies_can_be_filled(page: LaminatesPage, qtbot: QtBo
     page._take(session.project.laminates[-1].id)
     assert "no plies" in page.editor.problems.text
     press(qtbot, page, Key.Key_Insert)
-    assert materials(page) == ["csm300"]
+    assert materials(page) == [shipped().reinforcements[0].id]
     assert page.editor.problems.text == ""
 
 

@@ -26,7 +26,7 @@ from stringerlab.materials import AnyMaterial, shipped
 from stringerlab.materials.book import every
 from stringerlab.materials.records import Core, Sourced
 from stringerlab.project import edits
-from stringerlab.units import System
+from stringerlab.units import System, display_unit
 from stringerlab.workings import Known
 
 Key, Mod, Left = Qt.Key, Qt.KeyboardModifier, Qt.MouseButton.LeftButton
@@ -116,7 +116,35 @@ def test_every_shipped_material_is_listed_under_its_kind(page: MaterialsPage) ->
         for i in range(page.materials.rowCount())
         if page.materials.at(i) is None
     ]
-    assert heads == list(KINDS.values())
+    plies = [
+        "Mats", "Woven rovings", "0/90 stitched", "±45 stitched", "Unidirectional", "Triaxial", "Quadriaxial",
+        "Stitched with mat",
+    ]  # fmt: skip
+    assert heads == [*plies, *(kind for kind in KINDS.values() if kind != "Reinforcements")]
+    page.kinds.setCurrentText("Reinforcements")
+    first, last = page.materials.at(1), page.materials.at(page.materials.rowCount() - 1)
+    assert first is not None
+    assert first.material is not None
+    assert first.material.id == "csm225"
+    assert last is not None
+    assert "mat-stitched combination" in last.second
+
+
+def test_a_fabric_with_layers_of_ones_own_is_changed_layer_by_layer(
+    page: MaterialsPage, qtbot: QtBot, session: Session
+) -> None:
+    own_copy(qtbot, page, "m1808")
+    typed(qtbot, page, "Layer 1, dry weight", "1.5 oz/ft2")
+    [held] = session.project.materials.reinforcements
+    assert held.layers[0].weight == pytest.approx(457.728, abs=1e-3)
+    assert held.weight == pytest.approx(457.728 + 610.303, abs=1e-3)
+    assert page.values.rows[row_named(page, "Dry weight")].text == "1068 g/m²"
+    typed(qtbot, page, "Layer 2, angle", "30")
+    typed(qtbot, page, "Layers", "3")
+    [held] = session.project.materials.reinforcements
+    assert [layer.angle for layer in held.layers] == [0.0, 30.0, 30.0]
+    assert session.undo_label == "Change layers of 1808 (0/90), own"
+    assert not session.resolved.problems
 
 
 def test_the_models_keep_qts_rules(
@@ -134,12 +162,15 @@ def test_the_models_keep_qts_rules(
 
 
 def test_search_narrows_by_every_word(page: MaterialsPage, qtbot: QtBot) -> None:
-    qtbot.keyClicks(page.search, "Stitched 600")
-    assert ids(page) == ["bx600", "db600"]
+    qtbot.keyClicks(page.search, "Stitched 600 polyester")
+    assert ids(page) == ["bx600", "db600", "tri0_600", "tri90_600", "quad600", "m600_225", "m600_225_45"]
+    page.search.clear()
+    qtbot.keyClicks(page.search, "m1808")
+    assert ids(page) == ["m1808"]
     page.search.clear()
     page.kinds.setFocus()
     qtbot.keyClicks(page.kinds, "Adh")
-    assert ids(page) == ["mma"]
+    assert ids(page) == [adhesive.id for adhesive in shipped().adhesives]
 
 
 def test_search_for_nothing_there_says_so(page: MaterialsPage, qtbot: QtBot) -> None:
@@ -170,7 +201,7 @@ def test_each_number_is_shown_with_unit_source_and_mark(
             assert row.known is not None
             unit = row.line.unit
             assert unit is not None
-            assert not unit.symbol or row.text.endswith(unit.symbol)
+            assert row.text.endswith(display_unit(unit.kind, session.units).symbol)
 
 
 def test_a_mark_is_said_in_words(page: MaterialsPage, qtbot: QtBot) -> None:
@@ -235,7 +266,7 @@ def test_a_value_is_typed_with_any_unit_and_is_no_longer_the_old_sources(
     [core] = session.project.materials.cores
     assert core.density.value == pytest.approx(80.092, abs=1e-3)
     assert (core.density.source, core.density.known) == (AS_ENTERED, Known.STATED)
-    assert core.modulus == shipped().cores[1].modulus
+    assert core.modulus == shipped_core("pvc80").modulus
     assert session.undo_label == "Change density of PVC foam 80 kg/m³, own"
 
 
@@ -262,7 +293,7 @@ def test_source_and_mark_are_typed_and_picked(page: MaterialsPage, qtbot: QtBot,
 def test_an_empty_source_is_refused(page: MaterialsPage, qtbot: QtBot, session: Session) -> None:
     own_copy(qtbot, page, "pvc80")
     typed(qtbot, page, "Modulus", "", Column.SOURCE)
-    assert session.project.materials.cores[0].modulus == shipped().cores[1].modulus
+    assert session.project.materials.cores[0].modulus == shipped_core("pvc80").modulus
 
 
 def test_a_value_that_must_be_there_cannot_be_emptied(
@@ -272,7 +303,7 @@ def test_a_value_that_must_be_there_cannot_be_emptied(
     with qtbot.waitSignal(session.said) as said:
         typed(qtbot, page, "Density", "")
     assert said.args == ["This value cannot be left out."]
-    assert session.project.materials.cores[0].density == shipped().cores[1].density
+    assert session.project.materials.cores[0].density == shipped_core("pvc80").density
 
 
 def test_a_choice_is_picked(page: MaterialsPage, qtbot: QtBot, session: Session) -> None:
@@ -397,7 +428,7 @@ def test_where_a_material_is_used_takes_there(page: MaterialsPage, qtbot: QtBot,
 def test_two_materials_side_by_side(page: MaterialsPage, qtbot: QtBot) -> None:
     pick(qtbot, page, "pvc80")
     page.compare.setFocus()
-    for _ in range(3):
+    for _ in range(4):
         qtbot.keyClick(page.compare, Key.Key_Down)
     row = page.values.rows[row_named(page, "Density")]
     assert (row.text, row.other, row.ratio) == ("80.00 kg/m³", "130.0 kg/m³", "0.615")
@@ -421,10 +452,10 @@ def test_two_side_by_side_fit_a_small_window_and_give_the_sources_back(
     assert page.view.isColumnHidden(Column.SOURCE)
     qtbot.waitUntil(lambda: page.view.horizontalScrollBar().maximum() == 0)
     row = row_named(page, "Density")
-    mine, other = shipped_core("pvc80"), shipped_core("pvc60")
+    mine, other = shipped_core("pvc80"), shipped_core("pvc48")
     page.view.setCurrentIndex(page.values.index(row, Column.OTHER))
     assert f"Source: {mine.density.source};" in page.detail.text()
-    assert f"The other: 60.00 kg/m³. Source: {other.density.source};" in page.detail.text()
+    assert f"The other: 48.00 kg/m³. Source: {other.density.source};" in page.detail.text()
     tip = str(page.values.index(row, Column.OTHER).data(Qt.ItemDataRole.ToolTipRole))
     assert tip.endswith(f"Source: {other.density.source}")
     assert page.detail.heightForWidth(page.detail.width()) <= page.detail.height()

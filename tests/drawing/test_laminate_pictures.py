@@ -1,6 +1,7 @@
 """A laminate to scale, and its stiffness all round."""
 
 from collections.abc import Callable
+from dataclasses import replace
 from math import cos, pi, radians, sin
 
 import numpy as np
@@ -128,6 +129,36 @@ def test_names_angles_and_thicknesses_stand_beside_the_plies(mixed: Stack) -> No
         if isinstance(item, Label) and item.subject
     }
     assert inches["ply/5"] == "5  core  0.472 in"
+
+
+def test_layers_of_a_fabric_are_drawn_each_and_are_the_one_ply_they_were_laid_as(
+    one_ply: Callable[..., PlyNumbers],
+) -> None:
+    layers = [
+        replace(one_ply(0.5, 9000.0, kind), name=f"1808, {kind} layer", layer=f"{kind} layer", number=2)
+        for kind in (PlyKind.DOUBLE_BIAS, PlyKind.MAT)
+    ]
+    first = replace(one_ply(1.0, 7000.0, PlyKind.MAT), name="mat", number=1)
+    picture = laminate_picture(Stack(name="layered", plies=(first, *layers)))
+    areas = [item for item in picture.items if isinstance(item, Area)]
+    assert [area.subject for area in areas] == ["ply/1", "ply/2", "ply/2"]
+    assert [area.tip.split("  ")[1] for area in areas] == ["mat", *(layer.name for layer in layers)]
+    beside = [item.text for item in picture.items if isinstance(item, Label) and item.subject]
+    assert [words.split("  ")[:2] for words in beside] == [
+        ["1", "mat"],
+        ["2", "±45 stitched"],
+        ["2", "1808: mat"],
+    ]
+
+
+def test_names_of_many_plies_lie_as_far_apart_as_those_of_few(one_ply: Callable[..., PlyNumbers]) -> None:
+    def gap(count: int) -> float:
+        stack = Stack(name="many", plies=(one_ply(1.0, 7000.0, PlyKind.MAT),) * count)
+        labels = [one for one in laminate_picture(stack).items if isinstance(one, Label) and one.subject]
+        return (labels[1].at[1] - labels[0].at[1]) / thickness_with_gel(stack)
+
+    assert gap(16) == pytest.approx(gap(8))
+    assert gap(4) == pytest.approx(2 * gap(8))
 
 
 def test_thickness_is_dimensioned_with_and_without_gel_coat(mixed: Stack) -> None:

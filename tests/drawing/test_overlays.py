@@ -168,7 +168,7 @@ def test_governing_ply_is_marked_at_its_furthest_fibre_with_the_utilisation(
     index = next(i for i, name in enumerate(fibres.names) if name.startswith("w6 ply 3"))
     assert mark.at[1] == pytest.approx(hat.properties.z_na + fibres.z[index])
     (words,) = [item.text for item in picture if isinstance(item, Label)]
-    assert words == "section modulus 0.24 holds"
+    assert words == "section modulus 0.30 holds"
 
 
 @pytest.mark.parametrize(

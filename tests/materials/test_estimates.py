@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from stringerlab.laminate import theory
 from stringerlab.materials import Book, Number, estimated, shipped
 from stringerlab.materials import estimates as fits
-from stringerlab.materials.records import Estimate, Fibre, PlyKind, Reinforcement, Resin
+from stringerlab.materials.records import LAYERED, Estimate, Fibre, PlyKind, Reinforcement, Resin
 from stringerlab.workings import Known
 
 BOOK = Book.of(shipped())
@@ -60,6 +60,13 @@ def test_aligned_ply_lies_between_the_bounds_of_reuss_and_voigt(g: float) -> Non
     assert reuss < ply["E2"] < voigt
     G_f, G_m = fibre.shear_modulus.value, E_m / (2 * (1 + resin.poisson.value))
     assert 1 / (V_f / G_f + (1 - V_f) / G_m) < ply["G12"] < G_f * V_f + G_m * (1 - V_f)
+
+
+@given(st.floats(0.05, 0.75))
+def test_shares_by_mass_and_by_volume_are_each_others_way_back(V_f: float) -> None:
+    g = fits.fibre_mass(V_f, 2560, 1200)
+    assert fits.fibre_volume(g, 2560, 1200) == pytest.approx(V_f)
+    assert fits.ply_density(V_f, 2560, 1200) * g == pytest.approx(2560 * V_f)
 
 
 def test_no_fibre_gives_the_resin_and_all_fibre_the_fibre() -> None:
@@ -121,6 +128,9 @@ def test_each_estimate_takes_its_kinds_and_refuses_the_others(kind: PlyKind, est
     else:
         assert found == {}
         assert "does not know" in problems[0].what
+        if kind in LAYERED:
+            assert "its layers" in problems[0].remedy
+            return
         other = Estimate.MICROMECHANICS if estimate is Estimate.PUBLISHED_FIT else Estimate.PUBLISHED_FIT
         assert f"'{other}'" in problems[0].remedy
 
@@ -146,6 +156,10 @@ def test_marks_are_the_weakest_of_what_went_in() -> None:
     assert vinylester is not None
     other, _ = estimated(material, fibre, vinylester, 450.0, Number(0.3, Known.READ))
     assert other["E1"].known is Known.PRACTICE
+    isophthalic = BOOK.resin("isophthalic")
+    assert isophthalic is not None
+    sister, _ = estimated(material, fibre, isophthalic, 450.0, Number(0.3, Known.READ))
+    assert sister["E1"].known is Known.PROVED
     ud, fibre, resin = made("ud300")
     aligned, _ = estimated(ud, fibre, resin, 300.0, Number(0.5, Known.READ))
     assert aligned["tension_1"].known is Known.ESTIMATE

@@ -163,7 +163,8 @@ def test_ply_of_unknown_strength_is_not_judged_but_padding_is_no_ply(
 
 def test_least_dry_mass_by_hand(craft: CraftRow, panel: PanelRows) -> None:
     # 0.43 (1.5 + 0.03 · 20 + 0.15 · 12.2840) = 0.43 · 3.94260
-    assert dry_mass.single_skin_dry_mass.clause(1.0, 20, 2000) == pytest.approx(1.69532, rel=1e-4)
+    assert dry_mass.bottom_thickness.clause(1.0, 20, 2000) == pytest.approx(3.94260, rel=1e-4)
+    assert dry_mass.single_skin_dry_mass.clause(3.94260) == pytest.approx(1.69532, rel=1e-5)
     mass = judged(craft, panel)[Aspect.DRY_MASS]
     assert mass.utilisation[0] == pytest.approx(1.69532 / 3.6, rel=1e-4)
 

@@ -132,7 +132,7 @@ def test_unknown_core_strength_is_not_judged(craft: CraftRow, sandwich: Sandwich
 
 def test_dry_mass_is_asked_of_each_skin(craft: CraftRow, sandwich: SandwichRows) -> None:
     # 0.6 (0.1 · 6 + 0.15) = 0.45 kg/m² outside, 0.7 · 0.45 = 0.315 inside
-    assert dry_mass.outer_skin_dry_mass.clause(0.6, 1, 6) == pytest.approx(0.45)
+    assert dry_mass.outer_skin_dry_mass.clause(0.6, 1, 6, 1) == pytest.approx(0.45)
     assert dry_mass.inner_skin_dry_mass.clause(0.45) == pytest.approx(0.315)
     mass = judged(craft, sandwich)[Aspect.DRY_MASS]
     assert mass.utilisation[0] == pytest.approx(0.315 / 1.0)

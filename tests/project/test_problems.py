@@ -267,7 +267,7 @@ def test_stations_out_of_order(boat: Project):
 
 
 def test_unknown_method(boat: Project):
-    problem = only(replace(boat, method="iso_12215_5_2019"))
+    problem = only(replace(boat, method="iso_12215_5_208"))
     assert problem.where == "method"
     assert problem.remedy == "Did you mean 'iso_12215_5_2008'?"
 

@@ -35,7 +35,7 @@ def test_several_keep_their_order_and_rest_against_the_end(workboat: Project) ->
 
 
 def test_panels_and_spans_do_not_mix(workboat: Project) -> None:
-    with pytest.raises(StringerlabError, match="no panel or span"):
+    with pytest.raises(StringerlabError, match="no panel, span or zone"):
         shifted(workboat, [workboat.panels[0].id, workboat.spans[0].id], 1)
 
 

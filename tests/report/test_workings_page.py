@@ -105,7 +105,7 @@ def test_the_text_has_formula_numbers_and_source(modulus: Finding) -> None:
     text = workings_text(modulus, System.METRIC)
     assert "A_D = max(l_u·s, 0.33·l_u^2)" in text
     assert "Source: ISO 12215-5:2008, clause 7.5" in text
-    assert "utilisation 0.24: holds" in text
+    assert "utilisation 0.30: holds" in text
 
 
 def test_markup_that_does_not_set_is_refused_in_words() -> None:

@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from stringerlab.errors import StringerlabError
 from stringerlab.units import Kind, System, display_unit, format, parse
-from stringerlab.units.kinds import UNITS
+from stringerlab.units.kinds import UNITS, unit_named
+from stringerlab.units.reading import unit_written
 
 
 @pytest.mark.parametrize(
@@ -198,3 +199,17 @@ def test_every_unit_reads_by_its_factor(number: float, kind: Kind, data: st.Data
 def test_feet_inches_and_sixteenths_add_up(feet: int, inches: int, sixteenths: int) -> None:
     expected = (feet * 12 + inches + sixteenths / 16) * 25.4
     assert parse(f"{feet}' {inches} {sixteenths}/16\"", Kind.LENGTH) == pytest.approx(expected, rel=1e-14)
+
+
+@pytest.mark.parametrize("text", ["35 vol%", "35vol-%", "35 % by volume", "0,35 v/v", "0.35 volume", "35 v%"])
+def test_a_share_by_volume_is_refused_by_name(text: str) -> None:
+    with pytest.raises(StringerlabError, match="is a share by volume; a share by mass is wanted"):
+        parse(text, Kind.RATIO)
+
+
+def test_a_unit_alone_is_found_by_any_usual_spelling() -> None:
+    assert unit_written("oz per sq yd", Kind.AREAL_MASS) is unit_named("oz/yd²")
+    assert unit_written("pcf", Kind.DENSITY) is unit_named("lb/ft³")
+    assert unit_written("psi", Kind.PRESSURE) is unit_named("psi", Kind.PRESSURE)
+    with pytest.raises(StringerlabError, match=r"^'kg/m3' is a unit of density; a stress is wanted"):
+        unit_written("kg/m3", Kind.STRESS)

@@ -6,10 +6,11 @@ from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QObject, QSortFilterProxyModel, Qt
 
+from stringerlab.assess.relative import Beside
 from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.models.rows import NOWHERE, Index, show_rows
 from stringerlab.desktop.verdicts import SIGNS, STALE_ROLE, USE_ROLE, VERDICT_ROLE, use_text
-from stringerlab.methods import Finding, Verdict
+from stringerlab.methods import Aspect, Finding, Verdict
 from stringerlab.units import System, format
 
 SORT_ROLE = Qt.ItemDataRole.UserRole + 10
@@ -76,18 +77,33 @@ COLUMNS = (
         lambda f, _: f.known.value,
         lambda f: float(f.known.rank),
     ),
+    _Column(
+        "of parent",
+        "Utilisation over that of its like in the parent boat: no rule compliance",
+        lambda _f, _system: "",
+        lambda _f: -1.0,
+        right=True,
+    ),
 )
-SUBJECT, ASPECT, DEMAND, CAPACITY, UTILISATION, VERDICT, SOURCE, KNOWN = range(len(COLUMNS))
+SUBJECT, ASPECT, DEMAND, CAPACITY, UTILISATION, VERDICT, SOURCE, KNOWN, OF_PARENT = range(len(COLUMNS))
+Besides = Mapping[tuple[str, Aspect], Beside]
 
 
-def row_text(finding: Finding, system: System) -> str:
-    """Return a finding as one line of tab-separated text."""
-    return "\t".join(column.text(finding, system) for column in COLUMNS)
+def row_text(finding: Finding, system: System, besides: Besides | None = None) -> str:
+    """Return a finding as one line of tab-separated text, beside the parent's where there is one."""
+    cells = [column.text(finding, system) for column in COLUMNS[:OF_PARENT]]
+    more = [] if besides is None else [of_parent_text(besides.get((finding.subject, finding.aspect)))]
+    return "\t".join([*cells, *more])
 
 
-def heading_text() -> str:
+def heading_text(*, of_parent: bool = False) -> str:
     """Return the names of the columns as one line of tab-separated text."""
-    return "\t".join(column.title for column in COLUMNS)
+    return "\t".join(column.title for column in COLUMNS[: None if of_parent else OF_PARENT])
+
+
+def of_parent_text(beside: Beside | None) -> str:
+    """Return a utilisation over the parent's as it is read."""
+    return "—" if beside is None or beside.ratio is None else f"{beside.ratio:.2f}"
 
 
 def spoken(finding: Finding, system: System) -> str:
@@ -111,6 +127,7 @@ class FindingsModel(QAbstractTableModel):
         self._stale: bool = False
         self._title = ""
         self._before: Mapping[tuple[str, str], float] | None = None
+        self._besides: Besides = {}
 
     @property
     def findings(self) -> Sequence[Finding]:
@@ -125,14 +142,18 @@ class FindingsModel(QAbstractTableModel):
         stale: bool = False,
         title: str = "",
         before: Mapping[tuple[str, str], float] | None = None,
+        besides: Besides | None = None,
     ) -> None:
         """Show findings; rows of the same subject and aspect stay the same rows.
 
         ``title`` is the method's, which need not be said again in every row's source. ``before`` has the
-        utilisations that those under a drag are compared with, by subject and aspect.
+        utilisations that those under a drag are compared with, by subject and aspect; ``besides`` what
+        stands beside them of a parent boat.
         """
         self._title = title
         repaint: bool = system is not self._system or stale != self._stale or before is not self._before
+        repaint = repaint or besides is not None or bool(self._besides)
+        self._besides = besides or {}
         self._system, self._stale, self._before = system, stale, before
         show_rows(self, self._rows, findings, _key)
         # equal findings of a new run carry new workings
@@ -172,13 +193,13 @@ class FindingsModel(QAbstractTableModel):
         finding, column = self._rows[index.row()], COLUMNS[index.column()]
         match role:
             case Qt.ItemDataRole.DisplayRole:
-                text = column.text(finding, self._system)
+                text = self._text(finding, column)
                 said = self._title and index.column() == SOURCE
                 return text.removeprefix(f"{self._title}, ") if said else text
             case Qt.ItemDataRole.ToolTipRole:
                 return self._tip(finding, index.column())
             case Qt.ItemDataRole.AccessibleTextRole:
-                text = column.text(finding, self._system)
+                text = self._text(finding, column)
                 return f"{column.title}: {text}"
             case Qt.ItemDataRole.TextAlignmentRole:
                 return _alignment(column)
@@ -187,7 +208,7 @@ class FindingsModel(QAbstractTableModel):
 
     def _own(self, finding: Finding, column: _Column, role: int) -> Any:
         if role == SORT_ROLE:
-            return column.order(finding)
+            return self._of_parent(finding) if column is COLUMNS[OF_PARENT] else column.order(finding)
         if role == VERDICT_ROLE:
             return finding.verdict
         if role == USE_ROLE:
@@ -197,6 +218,15 @@ class FindingsModel(QAbstractTableModel):
         if role == MOVED_ROLE:
             return self._moved(finding)
         return finding if role == FINDING_ROLE else None
+
+    def _text(self, finding: Finding, column: _Column) -> str:
+        if column is COLUMNS[OF_PARENT]:
+            return of_parent_text(self._besides.get((finding.subject, finding.aspect)))
+        return column.text(finding, self._system)
+
+    def _of_parent(self, finding: Finding) -> float:
+        beside = self._besides.get((finding.subject, finding.aspect))
+        return _number(None if beside is None else beside.ratio)
 
     def _moved(self, finding: Finding) -> str:
         before = None if self._before is None else self._before.get(_key(finding))
@@ -212,6 +242,9 @@ class FindingsModel(QAbstractTableModel):
             return f"{finding.name} ({finding.subject})"
         if column in (UTILISATION, VERDICT):
             return f"{SIGNS[finding.verdict]} {spoken(finding, self._system)}"
+        if column == OF_PARENT:
+            beside = self._besides.get((finding.subject, finding.aspect))
+            return beside.words if beside else ""
         return COLUMNS[column].text(finding, self._system)
 
 

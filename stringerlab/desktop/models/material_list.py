@@ -1,6 +1,6 @@
 """Shipped and own materials as one list by kind, with a head over each kind, narrowed by words."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -12,11 +12,24 @@ from stringerlab.desktop.models.rows import NOWHERE, SECOND_LINE, Index, show_ro
 from stringerlab.desktop.session import Session
 from stringerlab.materials import AnyMaterial, shipped
 from stringerlab.materials.book import every
-from stringerlab.materials.records import Core, Materials, Reinforcement
+from stringerlab.materials.records import Core, Materials, PlyKind, Reinforcement
 from stringerlab.project import Project
 from stringerlab.units import Kind, System, format, trimmed
 
 ROLE = Qt.ItemDataRole
+_PLIES: Mapping[PlyKind, str] = {
+    PlyKind.MAT: "Mats",
+    PlyKind.WOVEN_ROVING: "Woven rovings",
+    PlyKind.BIAXIAL: "0/90 stitched",
+    PlyKind.DOUBLE_BIAS: "±45 stitched",
+    PlyKind.UNIDIRECTIONAL: "Unidirectional",
+    PlyKind.TRIAXIAL: "Triaxial",
+    PlyKind.QUADRIAXIAL: "Quadriaxial",
+    PlyKind.MAT_STITCHED: "Stitched with mat",
+}
+"""Heads over reinforcements, by kind of ply."""
+_GLASS = "e_glass"
+"""The shipped fibre whose share is called glass."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,15 +112,16 @@ class MaterialList(QAbstractListModel):
         for cls, kind in KINDS.items():
             if self._kind not in ("", kind):
                 continue
-            rows = [
-                MaterialRow(kind, material, own, _second(material, own, system))
-                for own, held in ((True, project.materials), (False, shipped()))
-                for material in _of(held, cls)
-                if self._matches(material, kind, own)
-            ]
-            if rows:
-                yield MaterialRow(kind)
-                yield from rows
+            heads: dict[str, list[MaterialRow]] = {head: [] for head in _heads(cls, kind)}
+            for own, held in ((True, project.materials), (False, shipped())):
+                for material in _of(held, cls):
+                    if self._matches(material, kind, own):
+                        row = MaterialRow(kind, material, own, _second(material, own, system))
+                        heads[_head(material, kind)].append(row)
+            for head, rows in heads.items():
+                if rows:
+                    yield MaterialRow(head)
+                    yield from rows
 
     def _matches(self, material: AnyMaterial, kind: str, own: bool) -> bool:
         said = f"{material.name} {material.id} {kind} {'own' if own else 'shipped'}"
@@ -115,6 +129,15 @@ class MaterialList(QAbstractListModel):
             said += f" {material.kind.value} {material.fibre} {material.resin}"
         folded = said.casefold()
         return all(word in folded for word in self._words)
+
+
+def _heads(cls: type[AnyMaterial], kind: str) -> Sequence[str]:
+    """Return the heads over a kind: one for each kind of ply where there are such."""
+    return [_PLIES[ply] for ply in PlyKind] if cls is Reinforcement else [kind]
+
+
+def _head(material: AnyMaterial, kind: str) -> str:
+    return _PLIES[material.kind] if isinstance(material, Reinforcement) else kind
 
 
 def _of(held: Materials, cls: type[AnyMaterial]) -> Sequence[AnyMaterial]:
@@ -125,7 +148,8 @@ def _second(material: AnyMaterial, own: bool, system: System) -> str:
     whose = "own, " if own else ""
     if isinstance(material, Reinforcement):
         weight = format(material.weight, Kind.AREAL_MASS, system)
-        return f"{whose}{material.kind.value}, {weight}, glass {trimmed(material.glass)}"
+        fibre = "glass" if material.fibre == _GLASS else "fibre"
+        return f"{whose}{material.kind.value}, {weight}, {fibre} {trimmed(material.glass)}"
     density = format(material.density.value, Kind.DENSITY, system)
     if isinstance(material, Core):
         return f"{whose}{density}, G {format(material.shear_modulus.value, Kind.STRESS, system)}"

@@ -3,6 +3,7 @@
 A value is in its record's unit (kg/m³, MPa, g/m², a bare ratio), which is the program's own for all of them.
 """
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, fields, replace
 from enum import Enum
@@ -10,21 +11,24 @@ from functools import cache
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
+from stringerlab.desktop.models.layer_edits import ENTERED, PLAIN_KINDS, with_layer_kind, with_layer_number
 from stringerlab.materials import AnyMaterial
 from stringerlab.materials.records import (
+    LAYERED,
     Adhesive,
     Core,
     Estimate,
     Fibre,
     GelCoat,
     PlyKind,
+    Property,
     Reinforcement,
     Resin,
     Solid,
     Sourced,
     Tested,
 )
-from stringerlab.units import Kind, System, Unit, display_unit, in_unit, trimmed
+from stringerlab.units import Kind, System, Unit, display_unit, in_unit, trimmed, unit_named
 from stringerlab.workings import Known
 
 KINDS: Mapping[type[AnyMaterial], str] = {
@@ -37,8 +41,6 @@ KINDS: Mapping[type[AnyMaterial], str] = {
     Adhesive: "Adhesives",
 }
 """Kinds of material in the order a browser shows them."""
-ENTERED = "as entered"
-"""Source of a value that a person typed and said nothing of."""
 _TESTED_SOURCE = "own test, as entered"
 
 _WORDS = {
@@ -63,6 +65,8 @@ _WORDS = {
     "resin": ("Resin", "What it is laid with"),
     "weight": ("Dry weight", "Of the dry fabric, its nominal one"),
     "glass": ("Glass content", "By mass, as it is laid"),
+    "angle": ("Angle", "Turns the roll's length to the layer's fibres"),
+    "layers": ("Layers", "How many the fabric has; they count away from the mould"),
     "estimate": ("Estimate", "How the ply's properties follow from its glass content"),
     "shear_strength": ("Shear strength", "Stress at which it fails in shear"),
     "compressive_strength": ("Compressive strength", "Stress at which it is crushed"),
@@ -86,7 +90,7 @@ class Line:
     """One line of a material: a number with source and mark, a number without, or a choice."""
 
     path: tuple[str, ...]
-    """Field, or ``tested`` and its field."""
+    """Field, or ``tested`` and its field, or ``layers``, which from 0, and the layer's field."""
     value: Sourced | float | str | bool | None
     unit: Unit | None = None
     choices: tuple[str, ...] = ()
@@ -97,7 +101,8 @@ class Line:
     @property
     def name(self) -> str:
         """What the line is called."""
-        return _WORDS[self.path[-1]][0]
+        words = _WORDS[self.path[-1]][0]
+        return f"Layer {int(self.path[1]) + 1}, {words.lower()}" if len(self.path) == 3 else words
 
     @property
     def tip(self) -> str:
@@ -134,8 +139,8 @@ class Line:
         number = self.number
         if number is None:
             return "—"
-        if self.unit.kind is Kind.RATIO:
-            return trimmed(number)
+        if self.unit.kind in (Kind.RATIO, Kind.COUNT):
+            return f"{trimmed(number)} {self.unit.symbol}".rstrip()
         return in_unit(number * self.unit.factor, display_unit(self.unit.kind, system))
 
 
@@ -160,6 +165,8 @@ def with_number(material: AnyMaterial, line: Line, number: float | None) -> AnyM
     Another number is no longer the old source's: it is *as entered* until its source is said. None takes
     an optional value away.
     """
+    if line.path[0] == "layers" and isinstance(material, Reinforcement):
+        return with_layer_number(material, line.path, number or 0.0)
     if not isinstance(line.value, Sourced) and line.shared is not None:
         same = line.value == number
         changed = replace(material, **{line.path[0]: number})
@@ -189,6 +196,8 @@ def with_known(material: AnyMaterial, line: Line, known: Known) -> AnyMaterial:
 
 def with_choice(material: AnyMaterial, line: Line, choice: str) -> AnyMaterial:
     """Return a material with another choice on a line."""
+    if line.path[0] == "layers" and isinstance(material, Reinforcement):
+        return with_layer_kind(material, int(line.path[1]), PlyKind(choice))
     made: dict[str, Callable[[str], Any]] = {
         "kind": PlyKind,
         "estimate": Estimate,
@@ -196,6 +205,11 @@ def with_choice(material: AnyMaterial, line: Line, choice: str) -> AnyMaterial:
         "structural": lambda word: word == "yes",
     }
     return _with(material, line.path, made.get(line.path[-1], str)(choice))
+
+
+def property_words(tested: Property) -> str:
+    """Return what a tested property is called: ``Tensile strength 1``."""
+    return _WORDS[tested.value][0]
 
 
 def _lines(
@@ -209,8 +223,12 @@ def _lines(
         value = getattr(record, name)
         if name not in _WORDS and name != "tested":
             continue  # its name, source and mark
+        if name == "estimate" and isinstance(record, Reinforcement) and record.kind in LAYERED:
+            continue  # its layers name their own
         path = (*above, name)
-        if isinstance(value, Tested):
+        if name == "layers" and isinstance(record, Reinforcement):
+            yield from _layer_lines(record, shared)
+        elif isinstance(value, Tested):
             tested = list(_lines(value, path, offered, None))
         elif sourced:
             yield Line(path, value, unit, optional=optional)
@@ -223,6 +241,19 @@ def _lines(
         elif name in offered:
             yield Line(path, str(value), choices=offered[name])
     yield from tested
+
+
+def _layer_lines(material: Reinforcement, shared: tuple[str, Known] | None) -> Iterator[Line]:
+    if not material.layers and material.kind not in LAYERED:
+        return
+    yield Line(("layers",), float(len(material.layers)), unit_named("pcs"), shared=shared)
+    for number, layer in enumerate(material.layers):
+        path = ("layers", str(number))
+        yield Line((*path, "kind"), layer.kind.value, choices=tuple(kind.value for kind in PLAIN_KINDS))
+        yield Line((*path, "weight"), layer.weight, unit_named("g/m²"), shared=shared)
+        yield Line((*path, "glass"), layer.glass, unit_named(""), shared=shared)
+        if layer.kind is not PlyKind.MAT:
+            yield Line((*path, "angle"), math.radians(layer.angle), unit_named("rad"), shared=shared)
 
 
 @cache

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.laminate import Laminate, Ply, PlyNumbers, Role, Stack, resolve
+from stringerlab.laminate import Laminate, Ply, PlyNumbers, Role, Stack, as_one, resolve
 from stringerlab.materials import AnyMaterial, Book, shipped
 from stringerlab.materials.records import Core, GelCoat, Materials, PlyKind, Reinforcement
 from stringerlab.project import Project, Resolved, book_of
@@ -26,7 +26,10 @@ class PlyRow:
     ply: Ply
     material: AnyMaterial | None
     numbers: PlyNumbers | None
+    """Of a fabric of several layers: as one, its moduli those of its layers together, held flat."""
     problems: tuple[Problem, ...] = ()
+    layers: tuple[PlyNumbers, ...] = ()
+    """The resolved plies it is counted as: one, but for a fabric of several layers; none where unsound."""
 
     @property
     def name(self) -> str:
@@ -70,15 +73,25 @@ def ply_rows(project: Project, resolved: Resolved, laminate: Laminate) -> tuple[
     wrong = laminate_problems(project, resolved, laminate)
     rows: list[PlyRow] = []
     for i, ply in enumerate(laminate.plies):
-        numbers = stack.plies[i] if stack is not None else ply_numbers(ply, book)
+        material = book.find(ply.material)
+        layers = _layers_in(stack, i + 1) if stack is not None else ply_layers(ply, material, book)
+        layers = tuple(replace(layer, number=i + 1) for layer in layers)
         mine = tuple(problem for problem in wrong if ply_number(problem) == i + 1)
-        rows.append(PlyRow(i + 1, ply, book.find(ply.material), numbers, mine))
+        rows.append(PlyRow(i + 1, ply, material, _as_one(ply, material, layers), mine, layers))
     return tuple(rows)
+
+
+def _layers_in(stack: Stack, number: int) -> tuple[PlyNumbers, ...]:
+    return tuple(ply for ply in stack.plies if ply.number == number)
+
+
+def _as_one(ply: Ply, material: AnyMaterial | None, layers: Sequence[PlyNumbers]) -> PlyNumbers | None:
+    return as_one(material.name, layers, ply.angle) if material is not None and layers else None
 
 
 def sound_plies(name: str, rows: Sequence[PlyRow]) -> Stack:
     """Return a stack of the plies that have numbers: what can be pictured of a laminate that is not sound."""
-    return Stack(name=name, plies=tuple(row.numbers for row in rows if row.numbers is not None))
+    return Stack(name=name, plies=tuple(layer for row in rows for layer in row.layers))
 
 
 def ply_numbers(ply: Ply, book: Book) -> PlyNumbers | None:
@@ -88,7 +101,17 @@ def ply_numbers(ply: Ply, book: Book) -> PlyNumbers | None:
 
 
 def numbers_of(ply: Ply, material: AnyMaterial, book: Book) -> PlyNumbers | None:
-    """Return the numbers of a ply of this very material, which another of its id may stand in front of."""
+    """Return the numbers of a ply of this very material, which another of its id may stand in front of.
+
+    A fabric of several layers has them as one.
+    """
+    return _as_one(ply, material, ply_layers(ply, material, book))
+
+
+def ply_layers(ply: Ply, material: AnyMaterial | None, book: Book) -> tuple[PlyNumbers, ...]:
+    """Return what a ply looked at alone is counted as: its layers, none where it has no numbers."""
+    if material is None:
+        return ()
     skin = replace(shipped().reinforcements[0], id=_SKIN)
     beside = Ply(material=_SKIN)
     match material:
@@ -100,9 +123,10 @@ def numbers_of(ply: Ply, material: AnyMaterial, book: Book) -> PlyNumbers | None
             plies, at = (ply,), 0
     own = _with_makings(Materials(reinforcements=(skin,)), material, book)
     try:
-        return resolve(Laminate(id="", name="", plies=plies), Book.of(own, shipped())).plies[at]
+        stack = resolve(Laminate(id="", name="", plies=plies), Book.of(own, shipped()))
     except StringerlabError:
-        return None
+        return ()
+    return _layers_in(stack, at + 1)
 
 
 def _with_makings(held: Materials, material: AnyMaterial, book: Book) -> Materials:

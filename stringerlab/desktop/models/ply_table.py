@@ -16,11 +16,11 @@ from stringerlab.desktop.models.ply_rows import PlyRow, in_words, of_material, p
 from stringerlab.desktop.models.ply_text import QUANTITIES, Quantity, head, known_of, shown, with_value
 from stringerlab.desktop.models.rows import NOWHERE, Index, show_rows
 from stringerlab.desktop.session import Session
-from stringerlab.laminate import Laminate, Ply
+from stringerlab.laminate import Laminate, Ply, PlyNumbers
 from stringerlab.materials.records import PlyKind, Reinforcement
 from stringerlab.project import book_of
 from stringerlab.project.ply_edits import plies_changed
-from stringerlab.units import Kind, System
+from stringerlab.units import Kind, System, format, rounded
 
 ROLE = Qt.ItemDataRole
 
@@ -48,7 +48,7 @@ _TIPS = {
     Column.WEIGHT: "Weight of the dry fibre",
     Column.THICKNESS: "Thickness as laid; of a core or a gel coat as typed",
     Column.MASS: "Mass of the ply with its resin",
-    Column.E1: "Modulus along the ply's own fibres",
+    Column.E1: "Modulus along the ply's own fibres; of a fabric of several layers along its roll",
     Column.KNOWN: "How well the modulus is known",
 }
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
@@ -130,7 +130,7 @@ class PlyTable(QAbstractTableModel):
             case ROLE.UserRole:
                 return row.ply.material
             case ROLE.ToolTipRole:
-                return _tip(row, column)
+                return _tip(row, column, self._system)
             case ROLE.TextAlignmentRole:
                 return _RIGHT if quantity_of(column) else _LEFT
             case ROLE.FontRole:
@@ -214,7 +214,18 @@ def _typed(row: PlyRow, column: int) -> bool:
     return getattr(row.ply, quantity.field) is not None
 
 
-def _tip(row: PlyRow, column: int) -> str:
+def _layer_text(layer: PlyNumbers, system: System) -> str:
+    return ", ".join(
+        [
+            layer.name,
+            format(layer.dry_weight, Kind.AREAL_MASS, system),
+            f"glass {rounded(layer.glass)}",
+            format(layer.thickness, Kind.LENGTH, system, digits=3),
+        ]
+    )
+
+
+def _tip(row: PlyRow, column: int, system: System) -> str:
     if row.problems and column in (Column.NUMBER, Column.MATERIAL):
         return "\n".join(in_words(problem) for problem in row.problems)
     double = isinstance(row.material, Reinforcement) and row.material.kind is PlyKind.DOUBLE_BIAS
@@ -230,6 +241,12 @@ def _tip(row: PlyRow, column: int) -> str:
             return "From dry weight and glass content. Type one to lay down a measured thickness."
         case Column.GLASS | Column.WEIGHT if isinstance(row.material, Reinforcement):
             return f"The material's own: {row.material.source}."
+        case Column.MATERIAL | Column.MASS if len(row.layers) > 1:
+            return "Counted as its layers, away from the mould:\n" + "\n".join(
+                _layer_text(layer, system) for layer in row.layers
+            )
+        case Column.E1 if len(row.layers) > 1:
+            return "Of its layers together, held flat, along the roll. A layer fails, not the fabric."
         case Column.KNOWN | Column.E1 if row.numbers is not None:
             return "\n".join(f"{name}: {mark_in_words(mark)}" for name, mark in row.numbers.marks)
         case _:

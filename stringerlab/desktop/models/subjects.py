@@ -1,4 +1,4 @@
-"""Panels or spans as an editable table, each with the finding that uses most and with what is wrong."""
+"""Panels, spans or zones as an editable table, with what is wrong, and what is found or who lies there."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -8,16 +8,21 @@ from typing import Any
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt, Signal
 
 from stringerlab.desktop.models.rows import NOWHERE, Index, show_rows
-from stringerlab.desktop.models.subject_fields import FIELDS, Field, Subject, hull_deadrise, suggested
+from stringerlab.desktop.models.subject_columns import FIELDS
+from stringerlab.desktop.models.subject_field import Field, Subject
+from stringerlab.desktop.models.subject_fields import hull_deadrise, suggested
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import STALE_ROLE, USE_ROLE, VERDICT_ROLE, use_text
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.layout import Panel
+from stringerlab.layout import Panel, Span, Surface, Zone
 from stringerlab.methods import Finding, Verdict
 from stringerlab.project import edits
+from stringerlab.project.plating import zones_under
 from stringerlab.units import Kind, format
 
 _USE = ("utilisation", "The greatest among its findings; ticks at 0.90 and 1.00", 86)
+_UNDER = ("lies under", "Panels and spans that take their plating from it, or what is wrong", 240)
+_WORDS: dict[type[Subject], str] = {Panel: "panel", Span: "span", Zone: "zone"}
 _VERDICT = ("verdict", "The verdict of that finding and its aspect, or what is wrong", 180)
 
 
@@ -30,6 +35,8 @@ class Row:
     judged: int
     unjudged: int
     problems: tuple[Problem, ...]
+    under: tuple[str, ...] = ()
+    """Of a zone: names of the panels and spans that it lies under."""
 
     @property
     def verdict(self) -> Verdict | None:
@@ -49,10 +56,10 @@ class SubjectsModel(QAbstractTableModel):
         super().__init__(parent)
         self._session = session
         self.kind = kind
-        self.word = "panel" if kind is Panel else "span"
+        self.word = _WORDS[kind]
         self.fields = FIELDS[kind]
-        self.use_column = len(self.fields)
-        self.verdict_column = self.use_column + 1
+        self.use_column = -1 if kind is Zone else len(self.fields)
+        self.verdict_column = len(self.fields) + (kind is not Zone)
         self._rows: list[Row] = []
         self._units = session.units
         self._names: object = None
@@ -82,8 +89,11 @@ class SubjectsModel(QAbstractTableModel):
         if session.shown is project:
             self._blocked = session.resolved.blocked
         blocked = self._blocked
-        held: Sequence[Subject] = project.panels if self.kind is Panel else project.spans
-        rows = [_row(record, found.get(record.id, ()), blocked.get(record.id, ())) for record in held]
+        if self.kind is Zone:
+            rows = [_zone_row(zone, session) for zone in project.zones]
+        else:
+            held: Sequence[Subject] = project.panels if self.kind is Panel else project.spans
+            rows = [_row(record, found.get(record.id, ()), blocked.get(record.id, ())) for record in held]
         names = (project.laminates, project.sections, project.craft)
         repaint = session.units is not self._units or session.fresh is self._stale or names != self._names
         self._units, self._stale, self._names = session.units, not session.fresh, names
@@ -129,7 +139,7 @@ class SubjectsModel(QAbstractTableModel):
 
     def columnCount(self, parent: Index = NOWHERE) -> int:
         """Return how many columns there are."""
-        return 0 if parent.isValid() else len(self.fields) + 2
+        return 0 if parent.isValid() else self.verdict_column + 1
 
     def flags(self, index: Index) -> Qt.ItemFlag:
         """Return what can be done with a cell."""
@@ -193,7 +203,12 @@ class SubjectsModel(QAbstractTableModel):
         if field is not None:
             text = field.shown(row.record, project)
             hull = suggested(row.record, project, project.units) if field.key == "deadrise" else ""
+            elsewhere = not isinstance(row.record, Zone) and row.record.surface is not Surface.BOTTOM
+            if field.key == "name" and elsewhere:
+                return f"{text} · {row.record.surface.value}"
             return f"{text} {hull}".rstrip()
+        if self.kind is Zone:
+            return _under_text(row)
         if index.column() == self.use_column:
             return use_text(None if row.problems or row.worst is None else row.worst.utilisation)
         return _verdict_text(row)
@@ -201,13 +216,16 @@ class SubjectsModel(QAbstractTableModel):
     def _tip(self, row: Row, index: Index) -> str:
         field = self.field(index)
         if field is None:
-            return "\n".join(str(problem) for problem in row.problems) or _judged_text(row)
+            said = _under_text(row) if self.kind is Zone else _judged_text(row)
+            return "\n".join(str(problem) for problem in row.problems) or said
         wrong = [problem for problem in row.problems if _is_of(problem, field)]
         if wrong:
             return "\n".join(str(problem) for problem in wrong)
         if field.kind is None:
             return f"{self._text(row, index)}\n{field.meaning}"
-        hull = hull_deadrise(self._session.project, row.record.x) if field.key == "deadrise" else None
+        if isinstance(row.record, Zone) or field.key != "deadrise":
+            return field.meaning
+        hull = hull_deadrise(self._session.project, row.record.x)
         if hull is None:
             return field.meaning
         there = format(radians(hull), Kind.ANGLE, self._units)
@@ -217,6 +235,8 @@ class SubjectsModel(QAbstractTableModel):
         if column < len(self.fields):
             field = self.fields[column]
             return field.title, field.meaning, field.width
+        if self.kind is Zone:
+            return _UNDER
         return _USE if column == self.use_column else _VERDICT
 
     def _alignment(self, column: int) -> Qt.AlignmentFlag:
@@ -236,6 +256,29 @@ def _row(record: Subject, findings: Sequence[Finding], problems: Sequence[Proble
         unjudged=len(unjudged),
         problems=tuple(problems),
     )
+
+
+def _zone_row(zone: Zone, session: Session) -> Row:
+    """Return a zone with the subjects over it, as the shown project has them."""
+    project = session.shown
+    subjects = (*project.panels, *project.spans)
+    return Row(
+        record=zone,
+        worst=None,
+        judged=0,
+        unjudged=0,
+        problems=tuple(
+            problem for problem in session.resolved.problems if f"({zone.id})" in problem.where.split(",")[0]
+        ),
+        under=tuple(one.name for one in subjects if zone in zones_under(project, one)),
+    )
+
+
+def _under_text(row: Row) -> str:
+    if row.problems:
+        first, *others = row.problems
+        return f"{first.what}{f' (+{len(others)})' if others else ''}"
+    return ", ".join(row.under) or "nothing yet: no panel or span takes its plating by place here"
 
 
 def _verdict_text(row: Row) -> str:

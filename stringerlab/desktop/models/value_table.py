@@ -319,6 +319,11 @@ def _shown(value: float | None, kind: Kind, system: System) -> str:
 
 
 def _origin(numbers: PlyNumbers, field: str, material: Reinforcement) -> str:
+    if material.layers:
+        return "of its layers together, held flat"
+    for one in numbers.coupons:
+        if one.name == field:
+            return f"{'mean' if one.k is None else 'lower bound'} of {one.count} coupons"
     return "own test" if field in numbers.tested else f"by {material.estimate.value}"
 
 

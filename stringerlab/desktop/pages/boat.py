@@ -4,7 +4,6 @@ Every field is one edit of the project, taken back like any other.
 """
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import partial
 
 from PySide6.QtCore import Qt, Signal
@@ -26,78 +25,25 @@ from PySide6.QtWidgets import (
 from stringerlab.craft import Category
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.fields import QuantityField
+from stringerlab.desktop.pages.boat_particulars import (
+    FOR_SOME,
+    PARTICULARS,
+    SEAS,
+    Particular,
+    category_meaning,
+)
 from stringerlab.desktop.pages.boat_pressures import PressurePane
 from stringerlab.desktop.pages.hull_bottom import HullBottom
+from stringerlab.desktop.pages.parent_boat import ParentBoat
 from stringerlab.desktop.pages.problem_strip import ProblemStrip
 from stringerlab.desktop.session import Session
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.methods import available, method_named
 from stringerlab.project.particulars import with_craft_values, with_particulars
-from stringerlab.units import Kind, System, trimmed, unit_named
+from stringerlab.units import System, unit_named
 
-_WIDTH = 392
+_WIDTH = 408
 """Of the forms at the left, in pixels."""
-
-
-@dataclass(frozen=True, slots=True)
-class Particular:
-    """A number of the craft: its field, kind, the record's unit, words and a one-line meaning."""
-
-    field: str
-    kind: Kind
-    unit: str
-    name: str
-    tip: str
-    label: str
-
-
-PARTICULARS = (
-    Particular(
-        "waterline_length",
-        Kind.LENGTH,
-        "mm",
-        "Waterline length",
-        "Length of the waterline at rest, loaded",
-        "Change waterline length",
-    ),
-    Particular(
-        "waterline_aft",
-        Kind.LENGTH,
-        "mm",
-        "Its aft end at x",
-        "Where the waterline ends aft, from the transom forward",
-        "Change aft end of the waterline",
-    ),
-    Particular(
-        "mass",
-        Kind.MASS,
-        "kg",
-        "Loaded mass",
-        "Mass of the boat with everything and everyone aboard",
-        "Change loaded mass",
-    ),
-    Particular(
-        "speed", Kind.SPEED, "kn", "Speed", "Greatest speed in smooth water, loaded", "Change boat speed"
-    ),
-)
-
-_SEAS = {
-    Category.A: ("ocean", 8, 4.0),
-    Category.B: ("offshore", 8, 4.0),
-    Category.C: ("inshore", 6, 2.0),
-    Category.D: ("sheltered", 4, 0.3),
-}
-"""Word, wind in Beaufort, significant wave in m."""
-
-
-def category_meaning(category: Category, units: System) -> str:
-    """Return a design category in one line. From memory (H): the limits of the recreational craft rules."""
-    word, force, height = _SEAS[category]
-    unit = unit_named("m" if units is System.METRIC else "ft")
-    wave = f"{trimmed(1000 * height / unit.factor, 2)} {unit.symbol}"
-    if category is Category.A:
-        return f"{word}: wind above force {force} and significant waves above {wave} may be met"
-    return f"{word}: wind to force {force}, significant waves to {wave}"
 
 
 class NotesField(QPlainTextEdit):
@@ -160,14 +106,18 @@ class BoatPage(QWidget):
         self.boat_name = self._line("Boat's name", self._set_boat_name)
         self.boat_name.setProperty("meaning", "The boat's own name or model")
         self.category = Choice("Design category", "The wind and waves the boat is meant for", self)
-        self.category.offer([(f"{each.value}, {_SEAS[each][0]}", each.value) for each in Category])
+        self.category.offer([(f"{each.value}, {SEAS[each][0]}", each.value) for each in Category])
         self.category.activated.connect(self._set_category)
         self.category_meaning = _words(self)
         self.numbers = {each.field: self._quantity(each) for each in PARTICULARS}
+        self.numbers |= {each.field: self._quantity(each, optional=True) for each in FOR_SOME}
         self.method = Choice("Method", "The published form that gives demands and capacities", self)
+        self.method.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
+        self.method.setMinimumContentsLength(20)
         self.method.activated.connect(self._set_method)
         self.edition = _words(self)
         self.edition.setAccessibleName("Edition of the method")
+        self.parent_boat = ParentBoat(session, self)
         self.strip = ProblemStrip("Problems of the boat", self)
         self.hull = HullBottom(session, self)
         self.hull.refused.connect(self._refused)
@@ -190,9 +140,10 @@ class BoatPage(QWidget):
         line.editingFinished.connect(commit)
         return line
 
-    def _quantity(self, particular: Particular) -> QuantityField:
-        field = QuantityField(particular.kind, particular.name, self)
+    def _quantity(self, particular: Particular, *, optional: bool = False) -> QuantityField:
+        field = QuantityField(particular.kind, particular.name, self, optional=optional)
         field.committed.connect(partial(self._set_number, particular))
+        field.emptied.connect(partial(self._set_number, particular, None))
         field.refused.connect(self._refused)
         return field
 
@@ -209,6 +160,9 @@ class BoatPage(QWidget):
         form.addRow(self.category_meaning)
         for particular in PARTICULARS:
             _row(form, particular.name, self.numbers[particular.field], particular.tip)
+        some, form = _group("For some methods and surfaces", self)
+        for particular in FOR_SOME:
+            _row(form, particular.name, self.numbers[particular.field], particular.tip)
         method, form = _group("Method", self)
         form.addRow(self.method)
         form.addRow(self.edition)
@@ -216,7 +170,7 @@ class BoatPage(QWidget):
         left = QVBoxLayout(forms)
         left.setContentsMargins(16, 4, 12, 12)
         left.setSpacing(4)
-        for group in (project, boat, method):
+        for group in (project, boat, method, some, self.parent_boat):
             left.addWidget(group)
         left.addWidget(self.strip)
         left.addStretch(1)
@@ -229,7 +183,7 @@ class BoatPage(QWidget):
         area.setWidget(forms)
         hull, inside = _box("Hull bottom", self)
         inside.addWidget(self.hull)
-        pressure, inside = _box("Bottom design pressure along the boat", self)
+        pressure, inside = _box("Design pressure along the boat", self)
         inside.addWidget(self.pressures)
         right = QVBoxLayout()
         right.setContentsMargins(8, 4, 16, 10)
@@ -264,10 +218,10 @@ class BoatPage(QWidget):
         self.notes.show_text(project.notes)
         _show_line(self.boat_name, craft.name)
         self._show_category(craft.category, units)
-        for particular in PARTICULARS:
+        for particular in (*PARTICULARS, *FOR_SOME):
             field = self.numbers[particular.field]
-            value = getattr(craft, particular.field) * unit_named(particular.unit).factor
-            field.show_value(value, units)
+            held: float | None = getattr(craft, particular.field)
+            field.show_value(None if held is None else held * unit_named(particular.unit).factor, units)
             words = particular.field.replace("_", " ")
             said = [str(p.what) for p in wrong if p.where == f"{own}, {words}"]
             _mark(field, said[0] if said else "", particular.tip)
@@ -313,8 +267,8 @@ class BoatPage(QWidget):
     def _set_method(self) -> None:
         self._session.edit("Change method", with_particulars, method=self.method.value)
 
-    def _set_number(self, particular: Particular, value: float) -> None:
-        typed = float(f"{value / unit_named(particular.unit).factor:.12g}")
+    def _set_number(self, particular: Particular, value: float | None) -> None:
+        typed = None if value is None else float(f"{value / unit_named(particular.unit).factor:.12g}")
         self._session.edit(particular.label, with_craft_values, **{particular.field: typed})
 
     def _refused(self, reason: str) -> None:

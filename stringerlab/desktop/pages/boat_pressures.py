@@ -1,4 +1,4 @@
-"""The boat page's pressures: bottom design pressure along the boat for a design area, subjects marked."""
+"""The boat page's pressures: design pressure along a surface for a design area, its subjects marked."""
 
 from collections.abc import Sequence
 from functools import partial
@@ -6,8 +6,10 @@ from functools import partial
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSizePolicy, QVBoxLayout, QWidget
 
 from stringerlab.assess.pressures import (
+    ALONG,
     Along,
     DesignArea,
+    Mode,
     Reach,
     SubjectPressure,
     pressure_along,
@@ -21,7 +23,7 @@ from stringerlab.desktop.session import Session
 from stringerlab.drawing.display import Role, Shape
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import is_sandwich
-from stringerlab.layout import Panel, Span
+from stringerlab.layout import Panel, Span, Surface
 from stringerlab.project import Project
 from stringerlab.units import Kind, System, display_unit, format
 
@@ -78,9 +80,18 @@ class PressurePane(QWidget):
         """Show the session's boat."""
         self._offer()
         units = self._session.units
+        chosen = self._subject()
+        surface = Surface.BOTTOM if chosen is None else chosen.surface
+        project = self._session.shown
         try:
-            along = pressure_along(self._session.shown.craft, self._design_area(), self._session.shown.method)
-            subjects = subject_pressures(self._session.resolved, self._session.shown.method)
+            along = pressure_along(
+                project.craft,
+                self._design_area(chosen),
+                project.method,
+                surface=surface,
+                height=None if chosen is None else chosen.height,
+            )
+            subjects = subject_pressures(self._session.resolved, project.method, surfaces=(surface,))
         except StringerlabError as error:
             self.chart.show_words("\n".join(problem.what for problem in error.problems[:4]))
             self.says.setText("")
@@ -96,9 +107,9 @@ class PressurePane(QWidget):
         length, pressure = display_unit(Kind.LENGTH, units), display_unit(Kind.PRESSURE, units)
         self.chart.show_curves(
             Axis(name="x from the transom", unit=length),
-            Axis(name="bottom pressure", unit=pressure),
+            Axis(name=f"{surface.value} pressure", unit=pressure),
             _curves(along),
-            [_mark(subject, units) for subject in subjects],
+            [_mark(subject, units) for subject in subjects if subject.mode is not Mode.NOT_GIVEN],
         )
         self.chart.select(self._session.selected)
         self.says.setText(said_of(along, units))
@@ -110,12 +121,16 @@ class PressurePane(QWidget):
             [(_SQUARE, ""), *((subject.name or subject.id, subject.id) for subject in subjects)]
         )
 
-    def _design_area(self) -> DesignArea:
+    def _subject(self) -> Panel | Span | None:
         chosen = self.choice.value
-        subject = next((each for each in _subjects(self._session.shown) if each.id == chosen), None)
+        return next((each for each in _subjects(self._session.shown) if each.id == chosen), None)
+
+    def _design_area(self, subject: Panel | Span | None) -> DesignArea:
         if subject is None:
             return DesignArea.square(self._area)
-        stack = self._session.resolved.stacks.get(subject.laminate) if isinstance(subject, Panel) else None
+        stack = next(
+            (case.stack for case in self._session.resolved.panels if case.panel.id == subject.id), None
+        )
         return DesignArea.of(subject, sandwich=stack is not None and is_sandwich(stack))
 
     def _typed(self, area: float) -> None:
@@ -174,4 +189,5 @@ def _mark(subject: SubjectPressure, units: System) -> ChartMark:
 
 
 def _subjects(project: Project) -> tuple[Panel | Span, ...]:
-    return (*project.panels, *project.spans)
+    """Return what a curve along the boat is offered for: not what holds a head of water wherever it is."""
+    return tuple(each for each in (*project.panels, *project.spans) if each.surface in ALONG)

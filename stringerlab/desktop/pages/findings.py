@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from functools import partial
 
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QResizeEvent, QShowEvent
@@ -20,23 +21,29 @@ from PySide6.QtWidgets import (
 )
 
 from stringerlab.desktop.finding_pane import FindingPane
+from stringerlab.desktop.kinship import Kinship
 from stringerlab.desktop.models.findings import (
     ASPECT,
     CAPACITY,
     DEMAND,
     FINDING_ROLE,
     KNOWN,
+    OF_PARENT,
     PANEL,
     SOURCE,
     SPAN,
     SUBJECT,
     UTILISATION,
     VERDICT,
+    Besides,
     FindingsFilter,
     FindingsModel,
     heading_text,
     row_text,
 )
+from stringerlab.desktop.pages.against import AgainstView
+from stringerlab.desktop.pages.findings_head import FindingsHead
+from stringerlab.desktop.pages.parent_boat import likeness_choices, likeness_of, set_likeness
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import SIGNS, UseDelegate, VerdictDelegate
@@ -44,7 +51,7 @@ from stringerlab.methods import Aspect, Finding, Verdict
 
 _WIDTHS = {
     SUBJECT: 215, ASPECT: 140, DEMAND: 96, CAPACITY: 96,
-    UTILISATION: 128, VERDICT: 104, SOURCE: 200, KNOWN: 92,
+    UTILISATION: 128, VERDICT: 104, SOURCE: 200, KNOWN: 92, OF_PARENT: 84,
 }  # fmt: skip
 _SIDE_BY_SIDE = 1500
 """Width from which the workings stand beside the table rather than below it."""
@@ -72,25 +79,15 @@ class FindingsPage(QWidget):
         self._filter = FindingsFilter(self)
         self._filter.setSourceModel(self._model)
         self._following = False
+        self._kinship = Kinship.of_session(session)
 
-        heading = QLabel(self.title)
-        heading.setProperty("heading", True)
-        self.summary = QLabel()
-        self.summary.setAccessibleName("Summary of findings")
-        self.state = QLabel()
-        self.state.setProperty("faint", True)
-        self.state.setAccessibleName("State of the check")
-        self.state.setAlignment(Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter)
-        top = QHBoxLayout()
-        top.setSpacing(14)
-        top.addWidget(heading)
-        top.addWidget(self.summary)
-        top.addStretch(1)
-        top.addWidget(self.state)
+        self.head = FindingsHead(session, self.title)
+        self.summary, self.state = self.head.summary, self.head.state
 
         self.table = self._table()
         self.pane = FindingPane(session)
         self.pane.place_wanted.connect(session.take_to)
+        self.pane.likeness_wanted.connect(partial(set_likeness, session))
         self._middle = QStackedWidget()
         self._splitter = QSplitter(Qt.Orientation.Vertical)
         self._splitter.setChildrenCollapsible(False)
@@ -110,13 +107,23 @@ class FindingsPage(QWidget):
         self.edition.setProperty("faint", True)
         self.edition.setAccessibleName("Edition of the method")
 
+        self.against = AgainstView(session)
+        one = QWidget()
+        column = QVBoxLayout(one)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(8)
+        column.addLayout(self._asking())
+        column.addWidget(self._middle, 1)
+        column.addWidget(self.edition)
+        views = QStackedWidget()
+        views.addWidget(one)
+        views.addWidget(self.against)
+        self.head.view_changed.connect(views.setCurrentIndex)
         page = QVBoxLayout(self)
         page.setContentsMargins(16, 12, 16, 10)
         page.setSpacing(8)
-        page.addLayout(top)
-        page.addLayout(self._asking())
-        page.addWidget(self._middle, 1)
-        page.addWidget(self.edition)
+        page.addWidget(self.head)
+        page.addWidget(views, 1)
         self.setTabOrder(self.clear, self.table)
         self.setTabOrder(self.table, self.pane)
 
@@ -125,6 +132,7 @@ class FindingsPage(QWidget):
         session.results_changed.connect(self._results_changed)
         session.busy_changed.connect(lambda: self.state.setText(_state(session)))
         session.selection_changed.connect(self._follow)
+        self._kinship.changed.connect(self._refresh)
         self._refresh()
 
     # -- parts -----------------------------------------------------------------------------------
@@ -220,7 +228,9 @@ class FindingsPage(QWidget):
         rows = self.table.chosen() or range(self._filter.rowCount())
         held = [finding for row in rows if (finding := self._held(row)) is not None]
         if held:
-            lines = [heading_text(), *(row_text(finding, self._session.units) for finding in held)]
+            besides = self._besides()
+            head = heading_text(of_parent=besides is not None)
+            lines = [head, *(row_text(finding, self._session.units, besides) for finding in held)]
             QGuiApplication.clipboard().setText("\n".join(lines))
             self._session.said.emit(f"{len(held)} finding{'s' if len(held) != 1 else ''} copied.")
 
@@ -241,7 +251,9 @@ class FindingsPage(QWidget):
         kinds = {one.id: PANEL for one in of.panels} | {one.id: SPAN for one in of.spans}
         self._filter.know(kinds, session.units)
         title = results.method.title if results else ""
-        self._model.show(findings, session.units, stale=not session.fresh, title=title)
+        besides = self._besides()
+        self._model.show(findings, session.units, stale=not session.fresh, title=title, besides=besides)
+        self.table.setColumnHidden(OF_PARENT, besides is None)
         self.state.setText(_state(session))
         self.summary.setText(_summary(findings))
         edition = results.method.superseded if results else ""
@@ -295,7 +307,20 @@ class FindingsPage(QWidget):
     def _show_chosen(self) -> None:
         index = self.table.currentIndex()
         finding = index.data(FINDING_ROLE) if index.isValid() else None
-        self.pane.show_finding(finding if isinstance(finding, Finding) else None, self._session.units)
+        shown = finding if isinstance(finding, Finding) else None
+        self.pane.show_finding(shown, self._session.units)
+        relative, theirs = self._kinship.relative, self._kinship.parent_results
+        beside = relative.of(shown) if relative is not None and shown is not None else None
+        if beside is None or theirs is None:
+            self.pane.show_beside(None, [], "")
+        else:
+            own = beside.finding.subject
+            choices = likeness_choices(self._session, theirs, own)
+            self.pane.show_beside(beside, choices, likeness_of(self._session.project, own))
+
+    def _besides(self) -> Besides | None:
+        relative = self._kinship.relative
+        return None if relative is None else relative.by_finding()
 
     def _follow(self, id: str) -> None:  # noqa: A002
         """Choose the first shown finding of what is selected elsewhere, unless one of it is chosen."""

@@ -20,6 +20,8 @@ from PySide6.QtWidgets import (
 from stringerlab.desktop.models.material_list import MaterialList, MaterialRow
 from stringerlab.desktop.models.material_values import KINDS
 from stringerlab.desktop.models.value_table import ValueTable, in_full
+from stringerlab.desktop.pages.books import Books
+from stringerlab.desktop.pages.coupons import CouponPanel
 from stringerlab.desktop.pages.problem_strip import ProblemStrip
 from stringerlab.desktop.pages.two_lines import TwoLines
 from stringerlab.desktop.pages.users_list import UsersList
@@ -28,7 +30,7 @@ from stringerlab.desktop.session import Session
 from stringerlab.errors import Problem
 from stringerlab.materials import AnyMaterial, shipped
 from stringerlab.materials.book import every
-from stringerlab.materials.records import GelCoat
+from stringerlab.materials.records import GelCoat, Reinforcement
 from stringerlab.project import edits
 from stringerlab.project.ply_edits import free_name
 from stringerlab.project.where_used import users
@@ -61,9 +63,11 @@ class MaterialsPage(QWidget):
         self.about = QLabel()
         self.compare = QComboBox()
         self.view = ValueView(session, self.values)
+        self.coupons = CouponPanel(session)
         self.detail = QLabel()
         self.problems = ProblemStrip("What is wrong with this material")
         self.users = UsersList(session)
+        self.books = Books(session, self._chosen_ids)
         self._set_up()
         self._lay_out()
         session.shown_changed.connect(self._refresh)
@@ -119,6 +123,14 @@ class MaterialsPage(QWidget):
         self.kinds.setCurrentIndex(0)
         self._go(fresh.id, own=True)
         self._session.said.emit(f"{fresh.name} is the project's own now: change what is another's.")
+
+    def _chosen_ids(self) -> list[str]:
+        return [str(index.data(Qt.ItemDataRole.UserRole)) for index in self.list.selectedIndexes()]
+
+    def _arrived(self, id: str) -> None:  # noqa: A002
+        """Show a material that a book brought."""
+        self._go(id, own=True)
+        self.list.setFocus()
 
     def _take(self, id: str) -> None:  # noqa: A002
         """Show the material that was selected elsewhere; the project's own before the shipped one."""
@@ -190,6 +202,7 @@ class MaterialsPage(QWidget):
         self.name.setReadOnly(not own)
         self._offer_others(material)
         self.values.show_material(material, own, self._other())
+        self.coupons.show_material(material if isinstance(material, Reinforcement) else None, own)
         fronted = material is not None and not own and self._own_in_front(material)
         whose = "the project's own" if own else "shipped, read only"
         words = [KINDS[type(material)], whose, f"id {material.id}"] if material else []
@@ -275,6 +288,8 @@ class MaterialsPage(QWidget):
         self.list.setModel(self.materials)
         self.list.setItemDelegate(TwoLines(self.list))
         self.list.setAccessibleName("Materials")
+        self.list.setSelectionMode(QAbstractItemView.SelectionMode.ExtendedSelection)
+        self.books.arrived.connect(self._arrived)
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setVerticalScrollMode(QAbstractItemView.ScrollMode.ScrollPerPixel)
         self.list.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
@@ -293,6 +308,7 @@ class MaterialsPage(QWidget):
         self.view.selectionModel().currentChanged.connect(self._tell)
         self.values.dataChanged.connect(self._tell)
         self.values.modelReset.connect(self._tell)
+        self.coupons.copy_wanted.connect(self.copy_to_own)
         self.compare.setAccessibleName("Material to compare with")
         self.compare.setToolTip("Show another material of this kind beside it")
         self.compare.addItem(_NOBODY, None)
@@ -320,7 +336,7 @@ class MaterialsPage(QWidget):
         self._none.setProperty("faint", True)
         self._none.setWordWrap(True)
         self._none.hide()
-        left = _column((12, 12, 8, 12), self.search, self.kinds, self._none, self.list)
+        left = _column((12, 12, 8, 12), self.search, self.kinds, self._none, self.list, self.books.tools)
         middle = _column((12, 12, 12, 12), self.name, self.about)
         inner = middle.layout()
         assert isinstance(inner, QVBoxLayout)
@@ -328,6 +344,7 @@ class MaterialsPage(QWidget):
         inner.addWidget(self.problems)
         inner.addWidget(self.view, 1)
         inner.addWidget(self.detail)
+        inner.addWidget(self.coupons)
         right = _column((8, 12, 12, 12), self.users)
         splitter = QSplitter()
         splitter.setChildrenCollapsible(False)
@@ -337,7 +354,8 @@ class MaterialsPage(QWidget):
         splitter.setSizes([262, 700, 180])
         layout = QHBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.addWidget(splitter)
+        layout.addWidget(self.books)
+        self.books.show_page(splitter)
 
     def _action(self, tools: QHBoxLayout, words: str, tip: str, keys: str) -> QAction:
         action = QAction(words, self)

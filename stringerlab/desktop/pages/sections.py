@@ -1,6 +1,8 @@
 """The sections page: the list of sections, the sheet with its tools, what is selected, and the numbers."""
 
 from dataclasses import replace
+from functools import partial
+from math import ceil
 
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QAction, QKeySequence
@@ -8,7 +10,6 @@ from PySide6.QtWidgets import (
     QAbstractItemView,
     QHBoxLayout,
     QListView,
-    QMenu,
     QScrollArea,
     QSplitter,
     QToolButton,
@@ -23,14 +24,17 @@ from stringerlab.desktop.sheet import Sheet
 from stringerlab.desktop.sheet.inspector import Inspector
 from stringerlab.desktop.sheet.listing import SectionList
 from stringerlab.desktop.sheet.loads import Loads
+from stringerlab.desktop.sheet.starter_menu import FLOOR, HAT, PicturedMenu
 from stringerlab.desktop.sheet.strip import SwitchBar, ToolStrip
 from stringerlab.desktop.sheet.tool import Change
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import thickness_with_gel
 from stringerlab.project import Project, drafting, edits
 from stringerlab.project.drafting import FloorParameters, HatParameters
+from stringerlab.project.drafting_starters import begun, starter_drawn, with_starter
 from stringerlab.project.ply_edits import free_name
 from stringerlab.section import Reference, Section
+from stringerlab.section.shapes import STARTERS, Starter
 
 _NO_LAMINATE = Problem(
     "A section needs a laminate to be drawn of.", "laminates", "Add one on the Laminates page first."
@@ -102,6 +106,26 @@ class SectionsPage(QWidget):
 
         self._add("Add floor section", change)
 
+    def add_starter(self, shape: Starter) -> None:
+        """Add a section drawn as a shape of the catalogue, its parameters at the left."""
+
+        def change(project: Project) -> Project:
+            laminate, reference, _ = self._start(project)
+            if reference is not None and not shape.on_slope:
+                reference = replace(reference, deadrise=0.0)
+            slope = reference.deadrise if reference else 0.0
+            parameters = begun(project, shape.id, laminate, slope)
+            if reference is not None and shape.over_strip:
+                section = Section(id="", name=shape.name, walls=(), reference=reference)
+                walls = starter_drawn(project, section, parameters).walls
+                ys = [y for wall in walls for y, _ in wall.points]
+                reference = replace(reference, width=max(reference.width, float(ceil(max(ys) - min(ys)))))
+            grown = with_starter(project, None, parameters, name=self._free(shape.name), reference=reference)
+            self.inspector.starter.remember(grown.sections[-1], parameters)
+            return grown
+
+        self._add(f"Add {shape.name.lower()} section", change)
+
     def add_blank(self) -> None:
         """Add an empty section, and take up the pen."""
 
@@ -156,18 +180,16 @@ class SectionsPage(QWidget):
             self.list.addAction(action)
 
     def _lay_out(self) -> None:
-        self.add_button = _button("Add", "Add a section: a hat, a plate floor, or blank")
+        self.add_button = _button("Add", "Add a section: a starting shape, or blank")
         self.add_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
-        menu = QMenu(self.add_button)
-        menu.setToolTipsVisible(True)
-        for name, tip, do in (
-            ("Hat", "A top hat with live handles", self.add_hat),
-            ("Plate floor", "A plate bonded by a tab on each face", self.add_floor),
-            ("Blank", "Nothing yet: draw it wall by wall", self.add_blank),
+        menu = PicturedMenu(self.add_button)
+        for id_, name, tip, do in (
+            (HAT, "Hat", "A top hat with live handles", self.add_hat),
+            (FLOOR, "Plate floor", "A plate bonded by a tab on each face, with live handles", self.add_floor),
+            *((shape.id, shape.name, shape.tip, partial(self.add_starter, shape)) for shape in STARTERS),
+            ("", "Blank", "Nothing yet: draw it wall by wall", self.add_blank),
         ):
-            action = menu.addAction(name)
-            action.setToolTip(tip)
-            action.triggered.connect(do)
+            menu.offer(id_, name, tip, do)
         self.add_button.setMenu(menu)
         self.duplicate_button = _button("Duplicate", "Add a copy of the section shown")
         self.duplicate_button.clicked.connect(self.duplicate)

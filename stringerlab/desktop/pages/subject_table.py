@@ -16,13 +16,17 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from stringerlab.desktop.models.subject_fields import Subject, copied, fresh, hull_deadrise, pasted
+from stringerlab.desktop.models.subject_columns import MORE
+from stringerlab.desktop.models.subject_field import Subject
+from stringerlab.desktop.models.subject_fields import copied, fresh, hull_deadrise, pasted
 from stringerlab.desktop.models.subjects import Row, SubjectsModel
+from stringerlab.desktop.pages.subject_more import SubjectMore
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.subject_cells import SubjectCells
 from stringerlab.desktop.verdicts import MARK, UseDelegate, VerdictDelegate, use_text
 from stringerlab.errors import StringerlabError, shown
+from stringerlab.layout import Zone
 from stringerlab.project import several
 
 HULL = "Hull's deadrise"
@@ -36,6 +40,8 @@ _EMPTY = {
     "span": "No span yet. A span is a member between two supports; it names a section and "
     "the plating under it.\n"
     "Add one, or paste rows from a spreadsheet.",
+    "zone": "No zone yet. A zone is where a laminate of the hull lies; a panel or span whose laminate is\n"
+    "'by place' has what the zones give there, laid over one another in the order of this table.",
 }
 
 
@@ -76,6 +82,8 @@ class SubjectTable(QWidget):
             button.setDefaultAction(action)
             button.setAccessibleName(f"{action.text()}, {self._word}s")
             row.addWidget(button)
+        if kind is Zone:
+            self.deeds[HULL].setVisible(False)
         row.addStretch(1)
         empty = QLabel(_EMPTY[self._word])
         empty.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -88,6 +96,11 @@ class SubjectTable(QWidget):
         column.setSpacing(6)
         column.addLayout(row)
         column.addWidget(self._stack, 1)
+        if MORE[kind]:
+            self.more = SubjectMore(session, kind, self)
+            self.more.refused.connect(self._refuse)
+            self.more.changed.connect(self._replace)
+            column.addWidget(self.more)
         column.addWidget(self.message)
 
         self.model.refused.connect(self._refuse)
@@ -105,8 +118,9 @@ class SubjectTable(QWidget):
         table = RowsTable(title)
         table.setModel(self.model)
         table.setItemDelegate(SubjectCells(self._session, self.model, table))
-        table.setItemDelegateForColumn(self.model.use_column, UseDelegate(table))
-        table.setItemDelegateForColumn(self.model.verdict_column, VerdictDelegate(table))
+        if self.model.use_column > 0:
+            table.setItemDelegateForColumn(self.model.use_column, UseDelegate(table))
+            table.setItemDelegateForColumn(self.model.verdict_column, VerdictDelegate(table))
         triggers = QAbstractItemView.EditTrigger
         table.setEditTriggers(triggers.DoubleClicked | triggers.EditKeyPressed | triggers.AnyKeyPressed)
         for number in range(self.model.columnCount()):
@@ -203,6 +217,8 @@ class SubjectTable(QWidget):
         """Give the selected rows the hull's deadrise at their places."""
         project, changed = self._session.project, list[Subject]()
         for record in self._records():
+            if isinstance(record, Zone):
+                continue
             hull = hull_deadrise(project, record.x)
             if hull is None:
                 self._refuse("The hull's stations are not sound, so its deadrise is not known.")
@@ -236,6 +252,9 @@ class SubjectTable(QWidget):
         if self._session.edit(f"Paste {self._named(records)}", several.all_added, records):
             count = self.model.rowCount()
             self._select(range(count - len(records), count))
+
+    def _replace(self, key: str, records: list[Subject]) -> None:
+        self._session.edit(f"Change {key} of {self._named(records)}", several.all_replaced, records)
 
     # -- inside ----------------------------------------------------------------------------------
 
@@ -311,6 +330,8 @@ class SubjectTable(QWidget):
         for name in ("Duplicate", "Delete", "Up", "Down", HULL):
             self.deeds[name].setEnabled(some)
         self.deeds["Copy"].setEnabled(bool(self.model.rowCount()))
+        if MORE[self.model.kind]:
+            self.more.show_records(self._records())
 
     def _refuse(self, words: str) -> None:
         self._refusal = f"! {words}"

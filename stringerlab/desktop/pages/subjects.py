@@ -1,11 +1,11 @@
-"""What is judged, as two tables until layouts are drawn: bottom panels, and members between supports."""
+"""What is judged, as tables until layouts are drawn: panels, members between supports, and hull zones."""
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
 from stringerlab.desktop.pages.subject_table import SubjectTable
 from stringerlab.desktop.session import Session
-from stringerlab.layout import Panel, Span
+from stringerlab.layout import Panel, Span, Zone
 
 _HINT = "Type over a cell in any unit: 18 in, 450 mm, 12,5 deg. Enter takes it, Escape gives it up."
 
@@ -35,4 +35,18 @@ class SubjectsPage(QWidget):
         page.setContentsMargins(16, 12, 16, 12)
         page.setSpacing(10)
         page.addLayout(top)
-        page.addWidget(halves, 1)
+        self.zones = SubjectTable(session, Zone, "Hull laminate zones", above=10)
+        self.tabs = QTabWidget()
+        self.tabs.setDocumentMode(True)
+        self.tabs.setAccessibleName("Panels and spans, or zones")
+        self.tabs.addTab(halves, "Panels and spans")
+        self.tabs.addTab(self.zones, "Zones")
+        page.addWidget(self.tabs, 1)
+        session.selection_changed.connect(self._follow)
+
+    def _follow(self, id: str) -> None:  # noqa: A002
+        """Turn to the table of what is selected elsewhere."""
+        if any(zone.id == id for zone in self.zones.model.records):
+            self.tabs.setCurrentWidget(self.zones)
+        elif any(one.id == id for one in (*self.panels.model.records, *self.spans.model.records)):
+            self.tabs.setCurrentIndex(0)

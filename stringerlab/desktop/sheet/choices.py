@@ -1,11 +1,34 @@
 """A combo box narrower than its words: its list opens wide enough, its tooltip says what is chosen."""
 
+from collections.abc import Sequence
+
 from PySide6.QtCore import QSignalBlocker, Qt
 from PySide6.QtGui import QPaintEvent
 from PySide6.QtWidgets import QComboBox, QStyle, QStyleOptionComboBox, QStylePainter
 
+from stringerlab.materials import shipped
+from stringerlab.materials.records import Adhesive, Solid
+from stringerlab.project import Project
+
 _WIDEST = 420
 """Pixels of a list that opens; longer words end in an ellipsis there, and stand whole in their tooltip."""
+
+
+def solids_of(project: Project) -> list[tuple[str, str]]:
+    """Return ids and names of all that fills a region, the project's own before the shipped."""
+    return _named((*project.materials.solids, *shipped().solids))
+
+
+def adhesives_of(project: Project) -> list[tuple[str, str]]:
+    """Return ids and names of all that bonds, the project's own before the shipped."""
+    return _named((*project.materials.adhesives, *shipped().adhesives))
+
+
+def _named(known: Sequence[Solid | Adhesive]) -> list[tuple[str, str]]:
+    found: dict[str, str] = {}
+    for one in known:
+        found.setdefault(one.id, one.name)
+    return list(found.items())
 
 
 class Choice(QComboBox):

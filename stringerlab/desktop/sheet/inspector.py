@@ -18,10 +18,11 @@ from PySide6.QtWidgets import (
 from stringerlab.desktop.fields import QuantityField
 from stringerlab.desktop.sheet import moulding
 from stringerlab.desktop.sheet.canvas import Sheet
-from stringerlab.desktop.sheet.choices import Choice
+from stringerlab.desktop.sheet.choices import Choice, adhesives_of, solids_of
+from stringerlab.desktop.sheet.lying_form import LyingRows
+from stringerlab.desktop.sheet.starter_form import StarterForm
 from stringerlab.desktop.sheet.tool import Change, Edit
-from stringerlab.materials import shipped
-from stringerlab.project import Project, book_of, drafting, edits
+from stringerlab.project import Project, drafting, edits
 from stringerlab.project.drafting_regions import without_reference
 from stringerlab.section import Fill, Section, Side, Wall
 from stringerlab.units import Kind
@@ -50,6 +51,8 @@ class Inspector(QWidget):
         column.setContentsMargins(8, 4, 8, 8)
         column.setSpacing(6)
         column.addWidget(self.heading)
+        self.starter = StarterForm(sheet)
+        column.addWidget(self.starter)
         column.addWidget(self.stack)
         self.mould = QLabel()
         self.mould.setWordWrap(True)
@@ -68,6 +71,7 @@ class Inspector(QWidget):
         """Show the properties of what is selected now."""
         self._show_mould()
         scene = self.sheet.hand.scene()
+        self.starter.show_section(scene.section if scene and not scene.selected else None)
         if scene is None:
             self.heading.setText("No section")
             self.stack.setCurrentIndex(3)
@@ -108,6 +112,7 @@ class Inspector(QWidget):
         self.bead = self._length(
             form, "Bead", "Adhesive between shell and flanges; 0 where laminated in place"
         )
+        self.adhesive = self._choice(form, "Adhesive", "Of the bead; not named: the shipped methacrylate")
         self.plating = self._choice(form, "Plating", "Hull laminate the section is shown on by itself")
         self.plating_width = self._length(form, "Width", "Width of that plating which is counted")
         self.deadrise = QuantityField(Kind.ANGLE, "Deadrise")
@@ -117,6 +122,7 @@ class Inspector(QWidget):
         self.new_fill = self._choice(form, "New fills", "Material of regions filled from now on")
         self.new_block = self._choice(form, "New blocks", "Material of backing blocks drawn from now on")
         self.bead.committed.connect(self._bead_typed)
+        self.adhesive.activated.connect(self._adhesive_chosen)
         self.plating.activated.connect(self._plating_chosen)
         self.plating_width.committed.connect(self._width_typed)
         self.deadrise.committed.connect(self._deadrise_typed)
@@ -132,6 +138,8 @@ class Inspector(QWidget):
         units, project = self.session.units, self.session.project
         reference = section.reference
         self.bead.show_value(section.bead, units)
+        self.adhesive.offer([("", "Not named"), *adhesives_of(project)], section.adhesive)
+        self.adhesive.setEnabled(section.bead > 0)
         laminates = [(laminate.id, laminate.name) for laminate in project.laminates]
         self.plating.offer([("", _NONE), *laminates], reference.laminate if reference else "")
         self.plating_width.show_value(reference.width if reference else None, units)
@@ -140,8 +148,8 @@ class Inspector(QWidget):
         self.deadrise.setEnabled(reference is not None)
         scene = self.sheet.hand.scene()
         self.new_laminate.offer(laminates, scene.laminate if scene else "")
-        self.new_fill.offer(self._solids(), self.sheet.hand.material)
-        self.new_block.offer(self._solids(), self.sheet.hand.block)
+        self.new_fill.offer(solids_of(project), self.sheet.hand.material)
+        self.new_block.offer(solids_of(project), self.sheet.hand.block)
 
     def _plating_chosen(self) -> None:
         laminate, section = self.plating.chosen, self.sheet.hand.section_id
@@ -172,6 +180,9 @@ class Inspector(QWidget):
 
     def _bead_typed(self, value: float) -> None:
         self._section("Change bead", lambda section: replace(section, bead=value))
+
+    def _adhesive_chosen(self) -> None:
+        self._section("Change adhesive", lambda section: replace(section, adhesive=self.adhesive.chosen))
 
     def _width_typed(self, value: float) -> None:
         self._reference("Change plating width", width=value)
@@ -205,6 +216,7 @@ class Inspector(QWidget):
             form, "Point y", "Place of the point last picked, to the right of the origin"
         )
         self.point_z = self._length(form, "Point z", "Its height above the shell at the origin")
+        self.lying = LyingRows(form, self._do)
         self.wall_name.editingFinished.connect(lambda: self._rename(self.wall_name))
         self.laminate.activated.connect(self._laminate_chosen)
         self.side.activated.connect(self._side_chosen)
@@ -226,6 +238,7 @@ class Inspector(QWidget):
         with QSignalBlocker(self.closed):
             self.closed.setChecked(all(wall.closed for wall in walls))
         self.closed.setEnabled(one is not None)
+        self.lying.show(walls, units)
         point = self._point(one)
         radii = one.fillets if one else ()
         if one and point is not None:
@@ -313,7 +326,7 @@ class Inspector(QWidget):
 
     def _show_fill(self, fill: Fill) -> None:
         self.fill_name.setText(fill.name)
-        self.material.offer(self._solids(), fill.material)
+        self.material.offer(solids_of(self.session.project), fill.material)
 
     def _material_chosen(self) -> None:
         scene = self.sheet.hand.scene()
@@ -363,12 +376,6 @@ class Inspector(QWidget):
         name = field.text().strip()
         if part is not None and name != part.name:
             self._do("Rename", lambda project: edits.renamed(project, part.id, name))
-
-    def _solids(self) -> list[tuple[str, str]]:
-        book = book_of(self.session.project)
-        known = (*self.session.project.materials.solids, *shipped().solids)
-        ids = dict.fromkeys(each.id for each in known)
-        return [(each, solid.name) for each in ids if (solid := book.solid(each))]
 
     def _do(self, label: str, change: Change) -> None:
         if not self.sheet.hand.do(Edit(label=label, change=change)):

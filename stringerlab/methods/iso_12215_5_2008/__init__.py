@@ -1,14 +1,15 @@
-"""ISO 12215-5:2008 form: bottom panels and stiffeners of planing and displacement motor craft.
+"""ISO 12215-5:2008 form: panels and stiffeners of planing and displacement motor craft, surface by surface.
 
 Formulas stand by topic, one function each; the ``judging`` modules bring them to bear on rows. Clauses and
 figures are cited, no text is copied. The edition is superseded.
 """
 
 from stringerlab.laminate.records import Moduli
+from stringerlab.methods.iso_12215_5_2008.form import SWITCH, Switch
 from stringerlab.methods.iso_12215_5_2008.judging_panels import judge_panels
 from stringerlab.methods.iso_12215_5_2008.judging_sandwiches import judge_sandwiches
 from stringerlab.methods.iso_12215_5_2008.judging_spans import counted_plating, judge_spans
-from stringerlab.methods.iso_12215_5_2008.loading import SWITCH, Switch
+from stringerlab.methods.iso_12215_5_2008.strengths import EVALUATION
 from stringerlab.methods.records import Method, Part
 
 __all__ = ["METHOD", "SWITCH", "Switch", "judge_panels", "judge_sandwiches", "judge_spans"]
@@ -24,6 +25,7 @@ METHOD = Method(
     judge_panels=judge_panels,
     judge_sandwiches=judge_sandwiches,
     judge_spans=judge_spans,
+    evaluation=EVALUATION,
     parts={
         Part.PRESSURE: "P",
         Part.ACCELERATION: "n_CG",

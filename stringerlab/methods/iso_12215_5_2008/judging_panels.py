@@ -1,9 +1,12 @@
 """Single-skin panels judged: thickness by flexural strength, ply by ply as in Annex H, dry fibre mass."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from stringerlab.methods.iso_12215_5_2008 import dry_mass, panels, stacks
-from stringerlab.methods.iso_12215_5_2008.loading import SWITCH, Switch, panel_loading
+from stringerlab.methods.iso_12215_5_2008.form import FORM, SWITCH, Form, Switch
+from stringerlab.methods.iso_12215_5_2008.loading import Loading, panel_loading
 from stringerlab.methods.iso_12215_5_2008.strip import strip
 from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
 from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, PanelRows, Plies, Remark
@@ -17,8 +20,10 @@ BOTH_SIGNS = Remark(
 
 
 @np.errstate(divide="ignore", invalid="ignore")
-def judge_panels(craft: CraftRow, rows: PanelRows, switch: Switch = SWITCH) -> tuple[Judged, ...]:
-    """Judge single-skin bottom panels.
+def judge_panels(
+    craft: CraftRow, rows: PanelRows, switch: Switch = SWITCH, form: Form = FORM
+) -> tuple[Judged, ...]:
+    """Judge single-skin panels of one surface.
 
     Parameters
     ----------
@@ -28,12 +33,33 @@ def judge_panels(craft: CraftRow, rows: PanelRows, switch: Switch = SWITCH) -> t
         The panels, n rows.
     switch
         How the dynamic load factor is read above 3.
+    form
+        The edition's own formulas.
     """
-    loading = panel_loading(craft, x=rows.x, b=rows.b, l=rows.l, sandwich=False, switch=switch)
+    loading = panel_loading(
+        craft,
+        x=rows.x,
+        b=rows.b,
+        l=rows.l,
+        sandwich=False,
+        surface=rows.surface,
+        height=rows.height,
+        head=rows.head,
+        switch=switch,
+        form=form,
+    )
+    said = form.said
+    remarks = (
+        *loading.remarks,
+        *said.requirement,
+        *said.panel,
+        *said.of_curvature(rows.camber),
+        *said.stress,
+    )
     r = panels.aspect_ratio(l=rows.l, b=rows.b)
     k_2 = panels.k_2(r=r)
-    k_C = panels.curvature_factor(c=rows.camber, b=rows.b)
-    sigma_d = panels.design_stress(sigma_u=rows.sigma_uf)
+    k_C = form.curvature_factor(rows.camber, rows.b)
+    sigma_d = form.design_stress(rows.sigma_uf)
     thickness = Judged(
         aspect=Aspect.THICKNESS,
         demand=panels.single_skin_thickness(b=rows.b, k_C=k_C, P=loading.P, k_2=k_2, sigma_d=sigma_d),
@@ -42,24 +68,27 @@ def judge_panels(craft: CraftRow, rows: PanelRows, switch: Switch = SWITCH) -> t
         power=2,
         source=panels.single_skin_thickness.source,
         marks=rows.sigma_uf_marks,
-        remarks=loading.remarks,
+        remarks=(*remarks, *rows.sigma_uf_remarks),
+        lacking=loading.lacking,
         missing="no flexural strength is known for this laminate: read its ply strength instead",
     )
     M_d = stacks.edge_moment(k_C=k_C, P=loading.P, k_2=k_2, b=rows.b)
     F_d = stacks.edge_shear_force(k_C=k_C, k_SHC=panels.core_shear_factor(r=r), P=loading.P, b=rows.b)
     mass = Judged(
         aspect=Aspect.DRY_MASS,
-        demand=dry_mass.single_skin_dry_mass(k_5=dry_mass.fibre_factor(), V=craft.V, m_LDC=craft.m_LDC),
+        demand=dry_mass.least_single_skin(craft, rows.surface),
         capacity=rows.dry_mass,
         unit=unit_named("kg/m²"),
         power=1,
         source=dry_mass.single_skin_dry_mass.source,
-        remarks=(Remark("a minimum, not a load"),),
+        remarks=(Remark("a minimum, not a load"), *said.minimum),
+        missing=dry_mass.not_known(rows.surface),
     )
-    return (thickness, *_ply_by_ply(rows.plies, M_d, F_d, loading.remarks), mass)
+    by_ply = _ply_by_ply(rows.plies, M_d, F_d, form, replace(loading, remarks=remarks))
+    return (thickness, *by_ply, mass)
 
 
-def _ply_by_ply(plies: Plies, M_d: Array, F_d: Array, remarks: tuple[Remark, ...]) -> tuple[Judged, Judged]:
+def _ply_by_ply(plies: Plies, M_d: Array, F_d: Array, form: Form, loading: Loading) -> tuple[Judged, Judged]:
     of = strip(plies.t, plies.E)
     d_o, d_i, EI = of.d_o, of.d_i, of.EI
     d = np.where(np.abs(d_o) > np.abs(d_i), d_o, d_i)
@@ -68,12 +97,13 @@ def _ply_by_ply(plies: Plies, M_d: Array, F_d: Array, remarks: tuple[Remark, ...
     strength = Judged(
         aspect=Aspect.PLY_STRENGTH,
         demand=stacks.bending_stress(E=of_row(of.E, ply), M_d=M_d, d=of_row(d, ply), EI=EI),
-        capacity=panels.design_stress(sigma_u=of_row(weaker, ply)),
+        capacity=form.design_stress(of_row(weaker, ply)),
         unit=unit_named("MPa"),
         power=1,
         source=stacks.edge_moment.source,
         marks=plies.marks,
-        remarks=(*remarks, BOTH_SIGNS),
+        remarks=(*loading.remarks, BOTH_SIGNS, *plies.remarks),
+        lacking=loading.lacking,
         missing="a ply's modulus or strength is missing",
         governing=Governing(
             index=ply,
@@ -94,12 +124,17 @@ def _ply_by_ply(plies: Plies, M_d: Array, F_d: Array, remarks: tuple[Remark, ...
     shear = Judged(
         aspect=Aspect.INTERLAMINAR_SHEAR,
         demand=stacks.interlaminar_stress(F_d=F_d, ES=of_row(ES, place), EI=EI),
-        capacity=panels.design_shear_stress(tau_u=of_row(tau_u, place)),
+        capacity=form.design_shear_stress(of_row(tau_u, place)),
         unit=unit_named("MPa"),
         power=1,
         source=stacks.edge_shear_force.source,
         marks=plies.marks,
-        remarks=(*remarks, Remark("the weaker of two plies counts between them: our conservative reading")),
+        remarks=(
+            *loading.remarks,
+            Remark("the weaker of two plies counts between them: our conservative reading"),
+            *plies.interlaminar_remarks,
+        ),
+        lacking=loading.lacking,
         missing="a ply's modulus or interlaminar strength is missing",
         governing=Governing(
             index=np.where(in_ply, axis_ply, place),

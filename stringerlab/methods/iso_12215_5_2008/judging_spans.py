@@ -2,8 +2,9 @@
 
 import numpy as np
 
-from stringerlab.methods.iso_12215_5_2008 import panels, stiffeners
-from stringerlab.methods.iso_12215_5_2008.loading import SWITCH, Switch, stiffener_loading
+from stringerlab.methods.iso_12215_5_2008 import stiffeners
+from stringerlab.methods.iso_12215_5_2008.form import FORM, SWITCH, Form, Switch
+from stringerlab.methods.iso_12215_5_2008.loading import stiffener_loading
 from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
 from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, PlatingRows, Remark, SpanRows
 from stringerlab.units import unit_named
@@ -23,8 +24,10 @@ def counted_plating(rows: PlatingRows) -> Array:
 
 
 @np.errstate(divide="ignore", invalid="ignore")
-def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tuple[Judged, ...]:
-    """Judge stiffeners of the bottom.
+def judge_spans(
+    craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH, form: Form = FORM
+) -> tuple[Judged, ...]:
+    """Judge stiffeners of one surface.
 
     Parameters
     ----------
@@ -34,12 +37,27 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
         The spans, n rows.
     switch
         How the dynamic load factor is read above 3.
+    form
+        The edition's own formulas.
     """
-    loading = stiffener_loading(craft, x=rows.x, lu=rows.lu, s=rows.s, switch=switch)
+    loading = stiffener_loading(
+        craft,
+        x=rows.x,
+        lu=rows.lu,
+        s=rows.s,
+        surface=rows.surface,
+        height=rows.height,
+        head=rows.head,
+        switch=switch,
+        form=form,
+    )
     load = {"P": loading.P, "s": rows.s, "l_u": rows.lu}
-    k_CS = stiffeners.curvature_factor(c_u=rows.camber, l_u=rows.lu)
+    k_CS = form.stiffener_curvature_factor(rows.camber, rows.lu)
+    said = form.said
     remarks = (
         *loading.remarks,
+        *said.requirement,
+        *said.of_curvature(rows.camber),
         Remark("an end is not held: our own factor on the standard's form", rows.moment_factor != 1),
         Remark("a free end with no held one is a mechanism", np.isnan(rows.moment_factor)),
     )
@@ -47,9 +65,7 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
     weaker = np.minimum(rows.fibre_tension, rows.fibre_compression)
     severity = rows.fibre_E / weaker * np.abs(rows.fibre_z)
     fibre = worst_of(severity, np.isnan(rows.fibre_E) | (rows.fibre_E == 0))
-    SM_0 = stiffeners.held_modulus(
-        k_CS=k_CS, **load, sigma_d=panels.design_stress(sigma_u=of_row(weaker, fibre))
-    )
+    SM_0 = stiffeners.held_modulus(k_CS=k_CS, **load, sigma_d=form.design_stress(of_row(weaker, fibre)))
     modulus = Judged(
         aspect=Aspect.MODULUS,
         demand=stiffeners.required_modulus(f_M=rows.moment_factor, SM_0=SM_0),
@@ -60,7 +76,8 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
         power=1,
         source=stiffeners.held_modulus.source,
         marks=rows.fibre_marks,
-        remarks=(*remarks, _BOTH_SIGNS),
+        remarks=(*remarks, *said.stress, _BOTH_SIGNS, *rows.fibre_remarks),
+        lacking=loading.lacking,
         missing="a ply's modulus or strength is missing, or the ends leave a mechanism",
         governing=Governing(
             index=fibre,
@@ -72,7 +89,7 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
     A_W0 = stiffeners.held_web_area(
         k_SA=stiffeners.shear_area_factor(attached=rows.attached),
         **load,
-        tau_d=panels.design_shear_stress(tau_u=rows.web_tau),
+        tau_d=form.design_shear_stress(rows.web_tau),
     )
     A_W = stiffeners.required_web_area(f_Q=rows.shear_factor, A_W0=A_W0)
     web_area = Judged(
@@ -83,7 +100,13 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
         power=1,
         source=stiffeners.held_web_area.source,
         marks=rows.web_marks,
-        remarks=(*remarks, Remark("mean shear over thickness normal to the web × vertical height")),
+        remarks=(
+            *remarks,
+            *said.stress,
+            Remark("mean shear over thickness normal to the web × vertical height"),
+            *rows.web_remarks,
+        ),
+        lacking=loading.lacking,
         missing="the web's shear strength is missing, there is no web, or the ends leave a mechanism",
     )
     stiffness = Judged(
@@ -97,6 +120,7 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
         source=stiffeners.held_stiffness.source,
         marks=rows.fibre_marks,
         remarks=remarks,
+        lacking=loading.lacking,
         missing="a ply's modulus is missing, or the ends leave a mechanism",
     )
     web = Judged(
@@ -107,7 +131,8 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
         power=1,
         source=stiffeners.web_limit.source,
         marks=rows.web_marks,
-        remarks=(_PROPORTION,),
+        remarks=(_PROPORTION, *said.minimum, *rows.web_remarks),
+        lacking=loading.lacking,
         missing="the web's shear strength is missing, there is no web, or the ends leave a mechanism",
     )
     crown = Judged(
@@ -117,7 +142,7 @@ def judge_spans(craft: CraftRow, rows: SpanRows, switch: Switch = SWITCH) -> tup
         unit=unit_named(""),
         power=1,
         source=stiffeners.crown_limit.source,
-        remarks=(_PROPORTION,),
+        remarks=(_PROPORTION, *said.minimum),
         applies=~np.isnan(rows.crown_width),
     )
     unknown = np.full(len(rows.lu), np.nan)

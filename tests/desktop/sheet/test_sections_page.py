@@ -218,6 +218,10 @@ def test_properties_of_the_section(qtbot: QtBot, page: SectionsPage):
     inspector = page.inspector
     typed(qtbot, inspector.bead, "5")
     assert section(page).bead == 5
+    chosen(qtbot, inspector.adhesive, "Methacrylate adhesive")
+    assert section(page).adhesive == "mma"
+    chosen(qtbot, inspector.adhesive, "Not named")
+    assert section(page).adhesive == ""
     typed(qtbot, inspector.plating_width, "30 cm")
     typed(qtbot, inspector.deadrise, "2")
     reference = section(page).reference
