@@ -11,7 +11,7 @@ from stringerlab.drawing.sketches import PLATING, Drawn
 from stringerlab.methods import Aspect, Finding, Verdict
 from stringerlab.section import Plating, Properties, SectionShape
 from stringerlab.section.bodies import bodies
-from stringerlab.section.webs import Web, runs, webs
+from stringerlab.section.webs import Web, carrying, runs, webs
 
 _GOVERNING = "governing: "
 _SHAPES = {
@@ -81,7 +81,8 @@ class _Places:
         self._drawn, self._properties = drawn, properties
         self._facts = facts_of(shape, plating)
         self._along = np.array([cos(slope), sin(slope)])
-        self._webs: list[Web] = webs(runs(bodies(shape, deadrise=slope), slope))
+        found = runs(bodies(shape, deadrise=slope), slope)
+        self._webs: list[Web] = carrying(webs(found), found)
 
     def of(self, finding: Finding) -> tuple[float, float] | None:
         """Return the place of a finding; None where it has none on the section."""

@@ -78,7 +78,9 @@ def _heads(under: Sequence[Web]) -> list[tuple[float, float]]:
 
 
 def _back_to_back(web: Web, other: Web) -> bool:
-    """Whether two webs' faces lie against each other halfway up."""
+    """Whether the faces of two webs of different walls lie against each other halfway up."""
+    if {run.wall for run in web.runs} & {run.wall for run in other.runs}:
+        return False
     height = (max(web.bottom, other.bottom) + min(web.height, other.height)) / 2
     one, two = across(web, height), across(other, height)
     return one is not None and two is not None and max(one[0] - two[1], two[0] - one[1]) <= CONTACT

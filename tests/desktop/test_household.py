@@ -130,8 +130,14 @@ def test_samples_stand_in_the_menu(qtbot: QtBot, window: Window) -> None:
     menu = window.menus.samples_menu
     menu.aboutToShow.emit()
     names = [action.text() for action in menu.actions()]
-    assert names == ["Eelgrass workboat", "First hat lesson"]
-    menu.actions()[1].trigger()
+    assert names == [
+        "Bladderwrack parent",
+        "Eelgrass workboat",
+        "First hat lesson",
+        "Tidewrack grid",
+        "Tidewrack plain",
+    ]
+    menu.actions()[2].trigger()
     assert window.session.project.name == load(folder("sample_projects") / "first_hat_lesson.json").name
 
 

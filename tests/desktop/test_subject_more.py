@@ -161,7 +161,9 @@ def test_the_page_turns_to_what_is_selected_elsewhere(page: SubjectsPage, sessio
     assert page.tabs.currentIndex() == 0
 
 
-def test_the_model_of_zones_is_sound(page: SubjectsPage, session: Session, qtmodeltester: ModelTester) -> None:
+def test_the_model_of_zones_is_sound(
+    page: SubjectsPage, session: Session, qtmodeltester: ModelTester
+) -> None:
     laminate = session.project.laminates[0].id
     zone = Zone(id="", name="bottom", laminate=laminate, aft=0, forward=900)
     session.edit("Add a zone", edits.added, zone)
