@@ -62,6 +62,9 @@ class Difference:
     """Their factors multiply to the ratio."""
     behind: tuple[Number, ...] = ()
     """Of the pressures: what went into them."""
+    base_is_loaded: bool = True
+    """Whether a pressure is behind the demand."""
+    other_is_loaded: bool = True
 
     @property
     def same(self) -> bool:
@@ -92,6 +95,8 @@ def difference(
         ratio=ratio,
         shares=tuple(shares),
         behind=tuple(number for part in _BEHIND if loaded and (number := _number(part, ours, theirs))),
+        base_is_loaded=ours.value(Part.PRESSURE, ours.demand) is not None,
+        other_is_loaded=theirs.value(Part.PRESSURE, theirs.demand) is not None,
     )
 
 

@@ -12,7 +12,7 @@ from stringerlab.assess.check import Results
 from stringerlab.errors import Problem
 from stringerlab.laminate import is_sandwich
 from stringerlab.layout import Panel, Span
-from stringerlab.methods import Aspect, Finding
+from stringerlab.methods import Aspect, Finding, utilisation_text
 from stringerlab.project import Parent, Project, Resolved
 
 NO_COMPLIANCE = (
@@ -27,7 +27,7 @@ _AS_NEAR = 0.01
 class Chosen(StrEnum):
     """How the parent's subject was found."""
 
-    LIKENESS = "named like it"
+    LIKENESS = "named as its counterpart"
     NEAREST = "nearest of its kind"
 
 
@@ -211,7 +211,7 @@ def _words(ratio: float | None, counterpart: Finding | None, whom: str, reason: 
     service = parent.service.strip().rstrip(".")
     told = f"Its service: {service}." if service else "Nothing is told of its service."
     of = "As much as" if abs(ratio - 1) < _SAME else f"{ratio:.2f} of"
-    return f"{of} {whom}, which uses {counterpart.utilisation:.2f}. {told}"
+    return f"{of} {whom}, which uses {utilisation_text(counterpart.utilisation)}. {told}"
 
 
 def _whom(subject: Panel | Span, chosen: Chosen, apart: float) -> str:

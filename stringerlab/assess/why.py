@@ -5,8 +5,9 @@ from collections.abc import Iterator, Sequence
 from stringerlab.assess.against import Against
 from stringerlab.assess.differences import CAPACITY, REST, SAME, Difference, Share
 from stringerlab.laminate import Moduli
-from stringerlab.methods import Aspect, Finding, Method, Part
+from stringerlab.methods import Aspect, Finding, Method, Part, utilisation_text
 from stringerlab.units import Kind, System, format, rounded
+from stringerlab.workings.nomenclature import meaning
 
 _MODULI = {
     Moduli.PLAIN: "each ply's own modulus along the member",
@@ -89,7 +90,7 @@ def subject_sentences(of: Against, subject: str, system: System, *, every: bool 
 def method_sentences(of: Against) -> tuple[str, ...]:
     """Return what differs between the methods as such, by their records."""
     base, *others = of.methods
-    said = [method.superseded for method in of.methods if method.superseded]
+    said = [_edition(method) for method in of.methods if method.superseded]
     ours = short_name(base)
     for other in others:
         theirs = short_name(other)
@@ -97,7 +98,13 @@ def method_sentences(of: Against) -> tuple[str, ...]:
             said.append(f"{theirs} counts {_MODULI[other.moduli]}; {ours} counts {_MODULI[base.moduli]}.")
         if _evaluated(other) != _evaluated(base):
             said.append(
-                f"{theirs} takes strengths by {_evaluated(other)}; {ours} takes them by {_evaluated(base)}."
+                f"{theirs} takes strengths {_evaluated(other)}; {ours} takes them {_evaluated(base)}."
+            )
+        kinds = [meaning(method.parts.get(Part.ACCELERATION, "")) for method in (other, base)]
+        if all(kinds) and not (kinds[0].startswith(kinds[1]) or kinds[1].startswith(kinds[0])):
+            said.append(
+                f"Their accelerations are not of one kind: that of {theirs} is the {kinds[0]}; "
+                f"that of {ours} the {kinds[1]}."
             )
         for has, lacks in ((base, other), (other, base)):
             parts = [part.value for part in Part if part in has.parts and part not in lacks.parts]
@@ -109,7 +116,10 @@ def method_sentences(of: Against) -> tuple[str, ...]:
 
 
 def _use(finding: Finding) -> str:
-    return "none" if finding.utilisation is None else times(finding.utilisation)
+    use = finding.utilisation
+    if use is None:
+        return "none"
+    return utilisation_text(use) if 0.095 <= use < 99.5 else times(use)
 
 
 def _capital(text: str) -> str:
@@ -121,12 +131,22 @@ def _listed(names: Sequence[str]) -> str:
     return f"{first} and {last}" if first else last
 
 
+def _edition(method: Method) -> str:
+    """Return what is to be said of a method's edition, by its name where the words leave it out."""
+    named = method.title and method.title in method.superseded
+    words = method.superseded
+    return words if named else f"{short_name(method)}: {words[:1].lower()}{words[1:]}"
+
+
 def _evaluated(method: Method) -> str:
-    """Return the factors of a method's evaluation, by what a strength rests on."""
+    """Return what a method makes of strengths, by what they rest on."""
     factors = method.evaluation
+    if factors.bare:
+        return "as the laminate has them, of tested coupons the lower bound"
     return (
-        f"{factors.tested:g} × the mean of tested coupons, {factors.measured:g} × at a measured glass "
-        f"content, {factors.default:g} × by default"
+        f"by its own factors: of tested coupons the least of {factors.tested:g} × mean, "
+        f"mean − {factors.deviations:g} deviations and the lower bound, {factors.measured:g} × at a measured "
+        f"glass content, {factors.default:g} × by default"
     )
 
 
@@ -149,6 +169,13 @@ def _clauses(
             continue
         if share.name == Part.PRESSURE:
             yield _pressure(of, share, system, whole=whole)
+        elif share.name == REST and of.base_is_loaded != of.other_is_loaded:
+            ours, theirs = short_name(of.base_method), short_name(of.other_method)
+            loaded, least = (ours, theirs) if of.base_is_loaded else (theirs, ours)
+            yield (
+                f"{least} asks a least here whatever the pressure, {loaded} what the pressure asks: "
+                f"that makes {times(share.factor)} times as much"
+            )
         elif share.name == REST:
             alone = len(of.shares) == 1
             rest = (
@@ -181,7 +208,8 @@ def _pressure(of: Difference, share: Share, system: System, *, whole: bool) -> s
     ]
     by = f", by its {' and its '.join(behind)} among others" if behind else ""
     if abs(share.factor - 1) < SAME:
-        return f"its {share.name} is the same{by}"
+        made = f", though made otherwise: its {' and its '.join(behind)} among others" if behind else ""
+        return f"its {share.name} is the same{made}"
     return f"its {share.name} is {times(share.factor)} times as high ({_numbers(share, system)}){by}"
 
 

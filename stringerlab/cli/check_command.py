@@ -14,7 +14,7 @@ from stringerlab.cli.table import Column, coloured, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.layout import Surface
-from stringerlab.methods import NOTICE, Aspect, Finding, Method, Verdict, available
+from stringerlab.methods import NOTICE, Aspect, Finding, Method, Verdict, available, utilisation_text
 from stringerlab.project import Project, resolve
 from stringerlab.units import Kind, System, format, own_unit
 from stringerlab.workings.shown import lines
@@ -23,9 +23,9 @@ _COLUMNS = (
     Column("aspect", 18),
     Column("demand", 12, right=True),
     Column("capacity", 12, right=True),
-    Column("use", 5, right=True),
+    Column("use", 6, right=True),
     Column("verdict", 10),
-    Column("source, how well known, [notes]", 33),
+    Column("source, how well known, [notes]", 32),
 )
 _SEVERITY = (0, 3, 1, 2)
 """Exit statuses from good to worse."""
@@ -192,7 +192,7 @@ def _rows(finding: Finding, method: Method, system: System, notes: dict[str, int
         finding.aspect.value,
         _number(finding.demand, finding.unit.kind, system),
         _number(finding.capacity, finding.unit.kind, system),
-        "—" if finding.utilisation is None else f"{finding.utilisation:.2f}",
+        utilisation_text(finding.utilisation),
         finding.verdict.value,
         f"{source}, {finding.known.value}" + (f" [{marks}]" if marks else ""),
     )

@@ -11,7 +11,7 @@ from stringerlab.cli.named import one_named
 from stringerlab.cli.table import WIDTH, Column, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
-from stringerlab.methods import NOTICE, Finding
+from stringerlab.methods import NOTICE, Finding, utilisation_text
 from stringerlab.project import Project
 from stringerlab.units import System, own_unit
 
@@ -109,7 +109,7 @@ def _cell(finding: Finding | None) -> str:
         return "—"
     if finding.utilisation is None:
         return finding.verdict.value
-    return f"{finding.utilisation:.2f} {finding.verdict.value}"
+    return f"{utilisation_text(finding.utilisation)} {finding.verdict.value}"
 
 
 def _aspect(of: Against, line: Line) -> dict[str, Any]:

@@ -16,6 +16,7 @@ class Named(Protocol):
     def name(self) -> str: ...  # noqa: D102
 
 
+_LISTED = 8
 Record = TypeVar("Record", bound=Named)
 
 
@@ -40,9 +41,12 @@ def one_named(records: Sequence[Record], wanted: str, kind: str) -> Record:
     if not records:
         raise StringerlabError(Problem(f"The project has no {kind}."))
     names = [name for record in records for name in (record.id, record.name)]
-    near = difflib.get_close_matches(wanted, names, n=3) or [
-        f"{record.id} ({record.name})" for record in records[:8]
-    ]
+    near = difflib.get_close_matches(wanted, names, n=3)
+    listed = near or [f"{record.id} ({record.name})" for record in records[:_LISTED]]
+    more = 0 if near else len(records) - len(listed)
+    there = f"{', '.join(listed)}, and {more} more" if more else ", ".join(listed)
     raise StringerlabError(
-        Problem(f"No {kind} is called '{wanted}'.", remedy=f"There is: {', '.join(near)}.")
+        Problem(
+            f"No {kind} is called '{wanted}'.", remedy=f"{'The nearest' if near else 'There'} is: {there}."
+        )
     )

@@ -10,14 +10,15 @@ from stringerlab.assess.relative import Beside
 from stringerlab.cli.table import Column, paragraph, table
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.files import load_parent
+from stringerlab.methods import utilisation_text
 from stringerlab.project import Parent
 
 _COLUMNS = (
     Column("aspect", 24),
-    Column("use", 5, right=True),
+    Column("use", 6, right=True),
     Column("parent's", 8, right=True),
     Column("of parent", 9, right=True),
-    Column("", 46),
+    Column("", 45),
 )
 
 
@@ -105,12 +106,8 @@ def _row(one: Beside) -> tuple[str, ...]:
     theirs = one.counterpart.utilisation if one.counterpart else None
     return (
         one.finding.aspect.value,
-        _use(one.finding.utilisation),
-        _use(theirs),
-        _use(one.ratio),
+        utilisation_text(one.finding.utilisation),
+        utilisation_text(theirs),
+        "—" if one.ratio is None else f"{one.ratio:.2f}",
         one.reason,
     )
-
-
-def _use(value: float | None) -> str:
-    return "—" if value is None else f"{value:.2f}"

@@ -126,7 +126,7 @@ def _summary(items: Sequence[Item], system: System, *, per_length: bool = False)
         weighed = (Sort.RESIN,), (Sort.GEL_COAT,), (Sort.ADHESIVE,), (Sort.FILL,)
         rows.append(
             (
-                item.name + (f", {item.count} of" if item.count > 1 and item.section else ""),
+                item.name + (f" × {item.count}" if item.count > 1 and item.section else ""),
                 rounded(part * item.length / length.factor),
                 _some(part * item.mass() / mass.factor),
                 _some(part * item.area(Sort.FABRIC) / area.factor),

@@ -85,7 +85,7 @@ PAGES = (
         name="Panels and\nspans",
         module=f"{_PAGES}.subjects",
         widget="SubjectsPage",
-        tip="What is judged: bottom panels, and members between supports",
+        tip="What is judged: panels of the boat's surfaces, and members between supports",
     ),
     Page(
         id="findings",

@@ -10,6 +10,7 @@ from PySide6.QtWidgets import QSizePolicy, QToolTip, QWidget
 from stringerlab.desktop.curves import ticks
 from stringerlab.desktop.models.against import SideRow, letter_of
 from stringerlab.desktop.theme import tokens_of
+from stringerlab.desktop.verdicts import use_text
 from stringerlab.methods import SHORT_ABOVE, TIGHT_ABOVE
 
 _LINE = 32
@@ -147,14 +148,14 @@ class AgainstChart(QWidget):
 
     def _marks_of(self, i: int) -> list[_Mark]:
         return [
-            _Mark(QPointF(self._x(use), self._middle(i)), method, f"{self._methods[method]}: {use:.2f}")
+            _Mark(QPointF(self._x(use), self._middle(i)), method, f"{self._methods[method]}: {use_text(use)}")
             for method, use in enumerate(_uses(self._rows[i]))
             if use is not None
         ]
 
     def _said(self, row: SideRow) -> str:
         uses = [
-            f"{name} {use:.2f}"
+            f"{name} {use_text(use)}"
             for name, use in zip(self._methods, _uses(row), strict=True)
             if use is not None
         ]

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import Qt, SignalInstance
 from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
@@ -37,6 +37,7 @@ class Banner(QFrame):
         self._buttons = QHBoxLayout()
         self._buttons.setSpacing(6)
         self._shown: list[QPushButton] = []
+        self._said = 0
         side = QVBoxLayout()
         side.addLayout(self._buttons)
         side.addStretch(1)
@@ -57,8 +58,21 @@ class Banner(QFrame):
         """The buttons shown."""
         return list(self._shown)
 
-    def say(self, lines: Sequence[str], offers: Sequence[Offer] = (), *, wrong: bool = False) -> None:
-        """Say something in place of what was said; ``wrong`` marks it as a refusal or a fault."""
+    def say(
+        self,
+        lines: Sequence[str],
+        offers: Sequence[Offer] = (),
+        *,
+        wrong: bool = False,
+        until: SignalInstance | None = None,
+    ) -> None:
+        """Say something in place of what was said; ``wrong`` marks it as a refusal or a fault.
+
+        It goes by itself when ``until`` is next emitted, unless something else is said by then.
+        """
+        self._said += 1
+        if until is not None:
+            until.connect(partial(self._past, self._said), Qt.ConnectionType.SingleShotConnection)
         for button in self._shown:
             self._buttons.removeWidget(button)
             button.hide()
@@ -85,6 +99,10 @@ class Banner(QFrame):
             self.hide()
             return
         super().keyPressEvent(event)
+
+    def _past(self, said: int) -> None:
+        if said == self._said:
+            self.hide()
 
     def _take(self, does: Callable[[], object]) -> None:
         self.hide()

@@ -5,7 +5,7 @@ from PySide6.QtGui import QFocusEvent, QKeyEvent
 from PySide6.QtWidgets import QLineEdit, QWidget
 
 from stringerlab.errors import StringerlabError
-from stringerlab.units import Kind, System, display_unit, in_unit, parse
+from stringerlab.units import Kind, System, display_unit, in_unit, parse, trimmed
 
 
 class QuantityField(QLineEdit):
@@ -42,8 +42,14 @@ class QuantityField(QLineEdit):
     def show_value(self, value: float | None, system: System) -> None:
         """Show a value; what is being typed is given up."""
         self._value, self._system = value, system
-        self.setText("" if value is None else in_unit(value, display_unit(self.kind, system)))
+        self.setText("" if value is None else self._text(value))
         self._mark("")
+
+    def _text(self, value: float) -> str:
+        # a ratio has no unit to tell it by: 1 alike, not 1.000
+        if self.kind is Kind.RATIO:
+            return trimmed(value)
+        return in_unit(value, display_unit(self.kind, self._system))
 
     def commit(self) -> None:
         """Read what is typed, and tell of a new value."""

@@ -10,7 +10,7 @@ from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.finding_place import drawn_place
 from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.session import Session
-from stringerlab.desktop.verdicts import SIGNS, colour_of
+from stringerlab.desktop.verdicts import SIGNS, colour_of, use_text
 from stringerlab.desktop.workings_view import WorkingsView
 from stringerlab.methods import Finding
 from stringerlab.units import System, format
@@ -211,7 +211,7 @@ def _numbers(finding: Finding, system: System) -> str:
         said += [
             f"demand {format(finding.demand, kind, system)}",
             f"capacity {format(finding.capacity, kind, system)}",
-            f"utilisation {finding.utilisation:.2f}",
+            f"utilisation {use_text(finding.utilisation)}",
         ]
     lines = [", ".join(said)] if said else []
     return "\n".join([*lines, finding.source, f"known: {mark_in_words(finding.known)}"])

@@ -11,6 +11,8 @@ from stringerlab.desktop.session import Session
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.files import load_parent, parent_path
 
+_TOLD = 2
+
 
 @dataclass(frozen=True, slots=True)
 class _Judged:
@@ -59,6 +61,13 @@ class Kinship(QObject):
     def parent_results(self) -> Results | None:
         """The parent boat's own results, None where there is none to read."""
         return self._judged.results if self.relative is not None and self._judged else None
+
+    @property
+    def troubles(self) -> tuple[str, ...]:
+        """What keeps findings from being held against the parent: the first two, and how many more."""
+        said = [f"{text[:1].upper()}{text[1:]}" for text in map(str, self.problems)]
+        more = len(said) - _TOLD
+        return (*said[:_TOLD], *([f"… and {more} more, on the page Boat."] if more > 0 else []))
 
     @property
     def busy(self) -> bool:

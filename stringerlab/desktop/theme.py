@@ -311,6 +311,7 @@ QComboBox::drop-down { border: 0; width: 20px; }
 QComboBox::down-arrow { image: url($arrow); width: 10px; height: 10px; }
 QComboBox QAbstractItemView { background: $sheet; border: 1px solid $outline;
     selection-background-color: $chosen; selection-color: $on_chosen; }
+QComboBox QAbstractItemView::item { padding: 3px 4px; }
 QCheckBox::indicator, QListView::indicator, QTreeView::indicator { width: 13px; height: 13px;
     background: $sheet; border: 1px solid $outline; border-radius: 2px; }
 QCheckBox::indicator:checked, QListView::indicator:checked, QTreeView::indicator:checked {

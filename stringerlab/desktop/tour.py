@@ -25,7 +25,7 @@ STEPS = (
         "rail",
         "From boat to verdict",
         "The rail follows the work: the boat, its laminates and materials, the drawn sections, the panels "
-        "and spans they make, and what was found. Ctrl+1 to Ctrl+7 go there.",
+        "and spans they make, what was found, and what it takes to build. Ctrl+1 to Ctrl+7 go there.",
     ),
     Step(
         "page",

@@ -10,7 +10,7 @@ from PySide6.QtGui import QColor, QPainter, QPalette, QPen, QPolygonF
 from PySide6.QtWidgets import QApplication, QStyle, QStyledItemDelegate, QStyleOptionViewItem
 
 from stringerlab.desktop.theme import tokens_of
-from stringerlab.methods import SHORT_ABOVE, TIGHT_ABOVE, Verdict
+from stringerlab.methods import SHORT_ABOVE, TIGHT_ABOVE, Verdict, utilisation_text
 
 VERDICT_ROLE = Qt.ItemDataRole.UserRole + 1
 """``Verdict`` of a row, None for none."""
@@ -51,7 +51,7 @@ def verdict_at(index: QModelIndex | QPersistentModelIndex) -> Verdict | None:
 
 def use_text(utilisation: float | None) -> str:
     """Return a utilisation as it is read."""
-    return "—" if utilisation is None else f"{utilisation:.2f}"
+    return utilisation_text(utilisation)
 
 
 def paint_mark(painter: QPainter, centre: QPointF, verdict: Verdict, colour: QColor) -> None:
@@ -142,13 +142,14 @@ class CellDelegate(QStyledItemDelegate):
         role: QPalette.ColorRole,
         selected: bool,
     ) -> None:
-        """Paint what is inside the cell: its text, elided."""
+        """Paint the text, elided: in its middle in the first column, where ends of names tell rows apart."""
         del selected
         painter.setPen(palette.color(role))
         side = Qt.AlignmentFlag(
             index.data(Qt.ItemDataRole.TextAlignmentRole) or Qt.AlignmentFlag.AlignVCenter
         )
-        shown = painter.fontMetrics().elidedText(text, Qt.TextElideMode.ElideRight, box.width())
+        cut = Qt.TextElideMode.ElideRight if index.column() else Qt.TextElideMode.ElideMiddle
+        shown = painter.fontMetrics().elidedText(text, cut, box.width())
         painter.drawText(box, int(side), shown)
 
 

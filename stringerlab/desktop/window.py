@@ -291,7 +291,7 @@ class Window(QMainWindow):
 
     def show_problem(self, refused: StringerlabError) -> None:
         """Say what was refused."""
-        self.banner.say([str(problem) for problem in refused.problems], wrong=True)
+        self.banner.say(list(map(str, refused.problems)), wrong=True, until=self.session.project_changed)
 
     def _show_problems(self, shown: bool) -> None:
         if shown and self.problems is None:

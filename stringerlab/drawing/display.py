@@ -27,6 +27,7 @@ class Role(StrEnum):
     BLOCK = "block"
     PUTTY = "putty"
     PLATING = "plating"
+    UNCOUNTED = "not counted"
     PLY_EDGE = "ply edge"
     TOOL = "tool surface"
     MOULD_FACE = "mould face"

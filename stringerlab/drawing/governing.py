@@ -8,7 +8,7 @@ import numpy as np
 from stringerlab.drawing.display import Item, Label, Mark, Role, Shape
 from stringerlab.drawing.overlays import facts_of
 from stringerlab.drawing.sketches import PLATING, Drawn
-from stringerlab.methods import Aspect, Finding, Verdict
+from stringerlab.methods import Aspect, Finding, Verdict, utilisation_text
 from stringerlab.section import Plating, Properties, SectionShape
 from stringerlab.section.bodies import bodies
 from stringerlab.section.webs import Web, carrying, runs, webs
@@ -68,7 +68,7 @@ def _aside(at: tuple[float, float], drawn: Drawn, properties: Properties) -> tup
 def _words(finding: Finding) -> str:
     if finding.utilisation is None:
         return f"{finding.aspect}: {finding.verdict}"
-    return f"{finding.aspect} {finding.utilisation:.2f} {finding.verdict}"
+    return f"{finding.aspect} {utilisation_text(finding.utilisation)} {finding.verdict}"
 
 
 class _Places:

@@ -54,6 +54,7 @@ class LegendRow:
 
 _WORDS = {
     Role.PLATING: "hull plating, not the section's",
+    Role.UNCOUNTED: "not counted: lies on the hull, not fully bonded",
     Role.TOOL: "tool surface, ticks on the mould's side",
     Role.SHELL: "shell, inboard face",
     Role.FOAM: "foam: mass only, no strength",

@@ -114,6 +114,7 @@ def _theme(name: str, c: Mapping[str, str], brushes: Mapping[Role, Brush], *, ha
         Role.PLY_EDGE: Pen(c["edge"], 0.6, opacity=0.55),
         Role.TOOL: Pen(c["ink"], 1.9),
         Role.MOULD_FACE: Pen(c["ink"], 0.9, opacity=0.8),
+        Role.UNCOUNTED: Pen(c["ink"], 1.3, (5, 4)),
         Role.SHELL: Pen(c["shell"], 1.5),
         Role.PLATING: Pen(c["shell"], 0.8),
         Role.AXIS: Pen(c["axis"], 1.2, (11, 3, 2, 3)),
@@ -198,6 +199,7 @@ LIGHT = _theme(
         Role.BLOCK: Brush("#a5aeb5", hatch=Hatch.CROSS, hatch_colour="#75808a"),
         Role.PUTTY: Brush("#c8aa95", hatch=Hatch.DOTS, hatch_colour="#8f7059"),
         Role.PLATING: Brush("#ccd3d8"),
+        Role.UNCOUNTED: Brush("#fdfcf9", hatch=Hatch.DIAGONAL, hatch_colour="#8a8f94"),
     },
 )
 DARK = _theme(
@@ -234,6 +236,7 @@ DARK = _theme(
         Role.BLOCK: Brush("#76828b", hatch=Hatch.CROSS, hatch_colour="#47525a"),
         Role.PUTTY: Brush("#a68570", hatch=Hatch.DOTS, hatch_colour="#5f4736"),
         Role.PLATING: Brush("#5a6873"),
+        Role.UNCOUNTED: Brush("#232b33", hatch=Hatch.DIAGONAL, hatch_colour="#8794a0"),
     },
 )
 PRINT = _theme(
@@ -271,6 +274,7 @@ PRINT = _theme(
         Role.BLOCK: Brush("#dddddd", hatch=Hatch.CROSS, hatch_colour="#606060"),
         Role.PUTTY: Brush("#e8e8e8", hatch=Hatch.DOTS, hatch_colour="#404040"),
         Role.PLATING: Brush("#e6e6e6"),
+        Role.UNCOUNTED: Brush("#ffffff", hatch=Hatch.DIAGONAL, hatch_colour="#606060"),
         Role.COMPRESSION: Brush("#a8a8a8", hatch=Hatch.DIAGONAL, hatch_colour="#000000"),
     },
 )

@@ -158,14 +158,17 @@ def _plies(
         number = drawn.numbers[ply]
         wall = walls.get(owner)
         kind, thickness = looks[owner][number]
+        own = wall is not None and wall.counted > 0
+        apart = Role.PLATING if wall is None else Role.UNCOUNTED
+        counted = "" if own or wall is None else ", not counted: not fully bonded"
         area = Area(
             rings=rings,
-            role=kind if wall is not None else Role.PLATING,
-            tint=None if wall is not None else kind,
+            role=kind if own else apart,
+            tint=None if own else kind,
             edge=edge,
             shade=shade,
             subject=f"{owner}/{number + 1}",
-            tip=f"{owner} {name}, {thickness}",
+            tip=f"{owner} {name}, {thickness}{counted}",
         )
         (front if wall is not None else behind).append(area)
     return behind + front
@@ -187,7 +190,8 @@ def _tools(shape: SectionShape, drawn: Drawn, *, mould_face: bool) -> list[Item]
             items.append(_ticks(points.tobytes(), side, spacing, shape.walls[wall].id))
     for wall, _, points in drawn.tools:
         subject = shape.walls[wall].id
-        items.append(Line(points=points, role=Role.TOOL, subject=subject, tip=f"{subject}, tool surface"))
+        role = Role.TOOL if shape.walls[wall].counted > 0 else Role.UNCOUNTED
+        items.append(Line(points=points, role=role, subject=subject, tip=f"{subject}, tool surface"))
     return items
 
 

@@ -103,6 +103,12 @@ class Failure:
     known: Known
 
 
+def part_of_weaker(tension: Array, compression: Array, of_tension: Array, of_compression: Array) -> Array:
+    """Return what part the weaker of two strengths is of the same one of other strengths; nan for none."""
+    with np.errstate(divide="ignore", invalid="ignore"):
+        return np.where(compression < tension, compression / of_compression, tension / of_tension)
+
+
 def mark_of(ply: PlyNumbers, *names: str) -> Known:
     """Return the weakest mark of a ply's named properties; missing ones do not count."""
     return weakest(known for name, known in ply.marks if name in names)

@@ -27,6 +27,8 @@ LEAST = 2
 """Coupons without which there is no deviation."""
 WORTH = 5
 """Coupons below which the bound is of little worth: the least that test standards ask for."""
+_SOFT = 500.0
+"""A modulus below it [MPa] is asked about: our own limit; a mat's shear modulus is five times as much."""
 FAR = 0.03
 """Difference in glass content from which coupons say nothing of a ply."""
 MEASURED = 0.01
@@ -171,7 +173,7 @@ def coupon_problems(material: Reinforcement, label: str) -> Iterator[Problem]:
         if worth.k is not None and worth.value is not None and worth.value <= 0:
             what = (
                 f"the lower bound {coupons.mean:g} − {worth.k:.3f} × {coupons.deviation:g} = "
-                f"{worth.value:.4g} MPa is not above 0."
+                f"{_signed(worth.value)} MPa is not above 0."
             )
             yield Problem(what, where, "Look for what scatters, or test more coupons.")
 
@@ -179,13 +181,20 @@ def coupon_problems(material: Reinforcement, label: str) -> Iterator[Problem]:
 def coupon_doubts(material: Reinforcement, label: str) -> Iterator[Problem]:
     """Yield what is to be asked about a reinforcement's coupons; nothing is blocked by it.
 
-    One coupon, few coupons, no deviation at all, another glass content than the material's, no standard.
+    A modulus that is soft for any ply, one coupon, few coupons, no deviation at all, another glass content
+    than the material's, no standard.
     """
     for number, coupons in enumerate(material.coupons, 1):
         if not _ranged(coupons):
             continue
         where = _where(label, number, coupons)
         estimate = "the estimate stands"
+        if coupons.property in MODULI and coupons.mean < _SOFT:
+            what = (
+                f"{coupons.mean:g} MPa is soft for the {in_words(coupons.property)} of a ply: "
+                f"{coupons.mean:g} GPa meant? That is {1000 * coupons.mean:g} MPa."
+            )
+            yield Problem(what, where, "Say the modulus with its unit, or leave it as it is.")
         if coupons.count < LEAST:
             what = f"one coupon has no deviation and gives no lower bound: it is not used, {estimate}."
             yield Problem(what, where, f"Test {WORTH} or more.")
@@ -213,6 +222,10 @@ def coupon_doubts(material: Reinforcement, label: str) -> Iterator[Problem]:
 def in_words(property: Property) -> str:  # noqa: A002
     """Return a property in words: ``tension 1``."""
     return property.value.replace("_", " ")
+
+
+def _signed(value: float) -> str:
+    return f"{value:.4g}".replace("-", "−")
 
 
 def _far(coupons: CouponSet, glass: float) -> bool:

@@ -37,6 +37,13 @@ class Form:
         return self.unit.kind is not Kind.RATIO
 
 
+def in_unit(value: float, written: Unit, kept: Unit) -> float:
+    """Return a number written in one unit in another of its kind, without the noise of the factor."""
+    if written.factor == kept.factor:
+        return value
+    return float(f"{value * written.factor / kept.factor:.15g}")
+
+
 @cache
 def forms_of(cls: type) -> Mapping[str, Form]:
     """Return how each field of a record is written, by name, in the record's order."""

@@ -19,7 +19,7 @@ from stringerlab.errors import Problem, StringerlabError
 from stringerlab.materials.book import Book
 from stringerlab.materials.by_volume import by_volume_problem, given_by_volume, named_by_volume, share_said
 from stringerlab.materials.checks import material_problems
-from stringerlab.materials.fields import KEYS, Form, forms_of
+from stringerlab.materials.fields import KEYS, Form, forms_of, in_unit
 from stringerlab.materials.records import (
     Adhesive,
     Core,
@@ -197,6 +197,9 @@ class _Reading:
             place = f"{where}, {name.replace('_', ' ')}"
             if name == "glass" and given_by_volume(raw.get(name)):
                 self._by_volume(raw[name], place)
+            elif name == "glass" and _percent(raw.get(name)):
+                remedy = f"Write glass = {raw[name] / 100:g} if {raw[name]:g} % is meant."
+                self._wrong(f"{raw[name]:g} is no part of 1.", place, remedy)
             elif name in raw:
                 values[name] = self._value(form, raw[name], place)
             elif form.required and not (name == "glass" and volume):
@@ -278,9 +281,7 @@ class _Reading:
         value: Any = self._number(table["value"], f"{where}, value") if "value" in table else _UNREADABLE
         if value is _UNREADABLE or written is None:
             return _UNREADABLE
-        if written.factor == unit.factor:
-            return value
-        return float(f"{value * written.factor / unit.factor:.15g}")  # drops the noise of the factor
+        return in_unit(value, written, unit)
 
     def _unit(self, unit: Unit, table: Mapping[str, Any], where: str) -> Unit | None:
         symbol: Any = table.get("unit", "" if unit.kind is Kind.RATIO else None)
@@ -321,6 +322,11 @@ class _Reading:
     def _wrong(self, what: str, where: str, remedy: str) -> object:
         self.problems.append(Problem(what, where, remedy))
         return _UNREADABLE
+
+
+def _percent(raw: object) -> bool:
+    """Whether a glass content is stated in percent where a part of 1 is wanted."""
+    return isinstance(raw, int | float) and 1 < raw <= 100
 
 
 def _in_words(error: ValueError) -> str:

@@ -11,15 +11,19 @@ from typing import TYPE_CHECKING, Any, cast
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.materials.book import every
-from stringerlab.materials.fields import Form, forms_of
+from stringerlab.materials.fields import Form, forms_of, in_unit
 from stringerlab.materials.reading import ROWS
-from stringerlab.materials.records import Materials, Sourced
+from stringerlab.materials.records import Materials, PlyKind, Sourced
+from stringerlab.units import Kind, Unit
+from stringerlab.units.kinds import UNITS
 
 if TYPE_CHECKING:
     from tomlkit.items import InlineTable, Table
 
 _HEAD = "A book of materials: every value with its unit, where it comes from and how well it is known."
 _EXACT = 2**53
+_SHORT = 6
+"""Characters of a number that a person stated; one with more of them was converted."""
 
 
 def book_text(materials: Materials) -> str:
@@ -28,7 +32,8 @@ def book_text(materials: Materials) -> str:
     Parameters
     ----------
     materials
-        What to write, each kind in its order; numbers go out in the units of their fields.
+        What to write, each kind in its order; numbers go out in the units of their fields, or in the shop's
+        own (oz/yd², psi) where they were stated so.
 
     Raises
     ------
@@ -54,6 +59,7 @@ def _table(record: object) -> "Table":
     from tomlkit.items import AoT
 
     table, below = tomlkit.table(), list[tuple[str, Any]]()
+    shops = "oz/ft²" if getattr(record, "kind", None) is PlyKind.MAT else "oz/yd²"
     for name, form in forms_of(type(record)).items():
         value: Any = getattr(record, name)
         if value is None or value == "" or value == ():
@@ -65,7 +71,7 @@ def _table(record: object) -> "Table":
             if inner:
                 below.append((name, inner))
         elif form.base is Sourced or (form.base is float and form.has_unit):
-            table.add(name, _valued(value, form))
+            table.add(name, _valued(value, form, shops))
         else:
             table.add(name, _plain(value))
     for name, part in below:
@@ -73,17 +79,33 @@ def _table(record: object) -> "Table":
     return table
 
 
-def _valued(value: Any, form: Form) -> "InlineTable":
+def _valued(value: Any, form: Form, shops: str) -> "InlineTable":
     import tomlkit
 
     inline = tomlkit.inline_table()
-    inline.add("value", _plain(value.value if isinstance(value, Sourced) else value))
+    number, unit = _as_stated(value.value if isinstance(value, Sourced) else value, form.unit, shops)
+    inline.add("value", _plain(number))
     if form.has_unit:
-        inline.add("unit", form.unit.symbol)
+        inline.add("unit", unit.symbol)
     if isinstance(value, Sourced):
         inline.add("source", value.source)
         inline.add("known", value.known.value)
     return inline
+
+
+def _as_stated(number: float, unit: Unit, shops: str) -> tuple[float, Unit]:
+    """Return a number in the unit in which somebody stated it: another of its kind if short in that alone.
+
+    What is read back is the number exactly, else it stays in its field's own unit. ``shops`` is the unit that
+    US shops weigh this fabric in.
+    """
+    if unit.kind is Kind.RATIO or len(f"{number:.15g}") <= _SHORT:
+        return number, unit
+    for other in sorted(UNITS[unit.kind].values(), key=lambda one: one.symbol != shops):
+        stated = float(f"{number * unit.factor / other.factor:.9g}")
+        if len(f"{stated:.15g}") <= _SHORT and in_unit(stated, other, unit) == number:
+            return stated, other
+    return number, unit
 
 
 def _plain(value: Any) -> Any:

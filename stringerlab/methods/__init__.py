@@ -25,6 +25,7 @@ from stringerlab.methods.records import (
     SandwichRows,
     SpanRows,
     Verdict,
+    utilisation_text,
     verdict_of,
 )
 from stringerlab.methods.rows import craft_row, panel_rows, plating_rows, sandwich_rows, span_rows
@@ -60,5 +61,6 @@ __all__ = [
     "plating_rows",
     "sandwich_rows",
     "span_rows",
+    "utilisation_text",
     "verdict_of",
 ]

@@ -73,6 +73,15 @@ def verdict_of(utilisation: float | None) -> Verdict:
     return Verdict.TIGHT if utilisation > TIGHT_ABOVE else Verdict.HOLDS
 
 
+def utilisation_text(utilisation: float | None) -> str:
+    """Return a utilisation as it is read: two decimals, more where two would tell another verdict."""
+    if utilisation is None or np.isnan(utilisation):
+        return "—"
+    verdict = verdict_of(utilisation)
+    texts = [f"{utilisation:.{digits}f}" for digits in (2, 3, 4, 5, 6)]
+    return next((text for text in texts if verdict_of(float(text)) is verdict), texts[0])
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Remark:
     """A note for the rows where its mask holds (None: all)."""
@@ -123,6 +132,9 @@ class Plies:
     remarks: tuple[Remark, ...] = ()
     """What tension and compression rest on, to be said of findings that rest on them."""
     interlaminar_remarks: tuple[Remark, ...] = ()
+    factor: Array | None = None
+    """Of the weaker of tension and compression: what the evaluation made of it; None without one."""
+    interlaminar_factor: Array | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -149,6 +161,8 @@ class PanelRows:
     sigma_uf_marks: Marks
     sigma_uf_remarks: tuple[Remark, ...] = ()
     """What it rests on, to be said of findings that rest on it."""
+    sigma_uf_factor: Array | None = None
+    """What the evaluation made of it; None without one."""
     plies: Plies
 
 
@@ -184,6 +198,9 @@ class SandwichRows:
     skin_marks: Marks
     skin_remarks: tuple[Remark, ...] = ()
     """What the skins' strengths rest on, to be said of findings that rest on them."""
+    factor_o: Array | None = None
+    """Of the weaker of the outer skin's strengths: what the evaluation made of it; None without one."""
+    factor_i: Array | None = None
     core_marks: Marks
 
 
@@ -216,6 +233,8 @@ class SpanRows:
     fibre_marks: Marks
     fibre_remarks: tuple[Remark, ...] = ()
     """What the strengths rest on, to be said of findings that rest on them."""
+    fibre_factor: Array | None = None
+    """Of the weaker of tension and compression: what the evaluation made of it; None without one."""
     fibre_names: Names
     web_area: Array
     """Σ thickness normal to the web × vertical height."""
@@ -224,6 +243,8 @@ class SpanRows:
     web_marks: Marks
     web_remarks: tuple[Remark, ...] = ()
     """What the shear strength rests on, to be said of findings that rest on it."""
+    web_factor: Array | None = None
+    """What the evaluation made of it; None without one."""
     web_depth: Array
     web_thickness: Array
     crown_width: Array

@@ -12,8 +12,10 @@ from stringerlab.errors import StringerlabError
 from stringerlab.laminate import (
     axial_moduli,
     dry_mass,
+    flexural_strength,
     is_sandwich,
     mark_of,
+    part_of_weaker,
     shear_strength,
     skins,
     thickness,
@@ -95,6 +97,11 @@ def panel_rows(cases: Sequence[PanelCase], evaluation: Evaluation = AS_RESOLVED)
         sigma_uf=_array(value for value, _ in flexural),
         sigma_uf_marks=_marks(known for _, known in flexural),
         sigma_uf_remarks=_remarks(evaluation, [evaluation.flexural_levels(stack) for stack in stacks]),
+        sigma_uf_factor=None
+        if evaluation.bare
+        else _array(
+            value / flexural_strength(stack)[0] for (value, _), stack in zip(flexural, stacks, strict=True)
+        ),
         plies=_plies(stacks, evaluation),
     )
 
@@ -132,6 +139,8 @@ def sandwich_rows(cases: Sequence[PanelCase], evaluation: Evaluation = AS_RESOLV
         skin_remarks=_remarks(
             evaluation, [direct_levels(part[0]) | direct_levels(part[2]) for part in parts]
         ),
+        factor_o=None if evaluation.bare else _array(map(_factor, outer, (_skin(part[0]) for part in parts))),
+        factor_i=None if evaluation.bare else _array(map(_factor, inner, (_skin(part[2]) for part in parts))),
         core_marks=_marks(weakest(mark_of(core, "E1", "G12", "shear") for core in plies) for plies in cores),
     )
 
@@ -191,11 +200,17 @@ def span_rows(
         fibre_compression=_side_by_side([fibre.compression for fibre in fibres]),
         fibre_marks=np.array([fibre.marks.max(initial=0) for fibre in fibres], np.int8),
         fibre_remarks=_remarks(evaluation, [_fibre_levels(case) for case in cases]),
+        fibre_factor=None if evaluation.bare else _side_by_side([fibre.factor for fibre in fibres]),
         fibre_names=tuple(fibre.names for fibre in fibres),
         web_area=_array(fact.web_area for fact in facts),
         web_tau=_array(tau for tau, _ in webs),
         web_marks=_marks(known for _, known in webs),
         web_remarks=_remarks(evaluation, [_web_levels(fact) for fact in facts]),
+        web_factor=None
+        if evaluation.bare
+        else _array(
+            tau / _web_shear(fact, AS_RESOLVED)[0] for (tau, _), fact in zip(webs, facts, strict=True)
+        ),
         web_depth=_array(fact.web_depth for fact in facts),
         web_thickness=_array(fact.web_thickness for fact in facts),
         crown_width=_array(fact.crown_width for fact in facts),
@@ -252,6 +267,8 @@ def _counted(stack: Stack) -> _Counted:
 
 def _plies(stacks: Sequence[Stack], evaluation: Evaluation) -> Plies:
     counted = [_counted(evaluation.judged(stack)) for stack in stacks]
+    resolved = counted if evaluation.bare else [_counted(stack) for stack in stacks]
+    pairs = list(zip(counted, resolved, strict=True))
     return Plies(
         t=_side_by_side([one.t for one in counted]),
         E=_side_by_side([one.E for one in counted]),
@@ -262,6 +279,14 @@ def _plies(stacks: Sequence[Stack], evaluation: Evaluation) -> Plies:
         names=tuple(one.names for one in counted),
         remarks=_remarks(evaluation, [direct_levels(stack) for stack in stacks]),
         interlaminar_remarks=_remarks(evaluation, [interlaminar_levels(stack) for stack in stacks]),
+        factor=None
+        if evaluation.bare
+        else _side_by_side(
+            [part_of_weaker(one.tension, one.compression, of.tension, of.compression) for one, of in pairs]
+        ),
+        interlaminar_factor=None
+        if evaluation.bare
+        else _side_by_side([one.interlaminar / of.interlaminar for one, of in pairs]),
     )
 
 
@@ -287,6 +312,13 @@ def _skin(stack: Stack) -> _Skin:
         compression=E * float((plies.compression / plies.E).min(initial=math.inf)),
         known=plies.known,
     )
+
+
+def _factor(taken: _Skin, resolved: _Skin) -> float:
+    """Return what the evaluation made of the weaker of a skin's strengths."""
+    if taken.compression < taken.tension:
+        return taken.compression / resolved.compression
+    return taken.tension / resolved.tension
 
 
 def _skin_thickness(stack: Stack) -> float:

@@ -4,7 +4,7 @@ import re
 from dataclasses import dataclass
 from typing import Literal
 
-from stringerlab.methods import Finding
+from stringerlab.methods import Finding, utilisation_text
 from stringerlab.report.setting import escaped, page_of, template
 from stringerlab.units import System, format
 from stringerlab.workings.shown import lines, typst_lines
@@ -109,7 +109,7 @@ def _said(finding: Finding, system: System) -> list[str]:
         demand, capacity = (format(value, kind, system) for value in (finding.demand, finding.capacity))
         said.append(
             f"Demand {demand}, capacity {capacity}, "
-            f"utilisation {finding.utilisation:.2f}: {finding.verdict.value}"
+            f"utilisation {utilisation_text(finding.utilisation)}: {finding.verdict.value}"
         )
     else:
         said.append(f"Verdict: {finding.verdict.value}")

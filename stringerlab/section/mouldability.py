@@ -15,7 +15,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from math import asin, cos, degrees, hypot, inf, radians, sin
 
-from stringerlab.geometry.construct import Point, legs, turns
+from stringerlab.geometry.construct import Point, legs, nearest, turns
 from stringerlab.laminate.records import PlyNumbers, Role
 from stringerlab.materials.records import PlyKind
 from stringerlab.section.records import SectionShape, Side, WallShape
@@ -31,6 +31,8 @@ NO_DRAFT = radians(0.25)
 """Within this of 0 a leg has no draft: what a drawing is drawn with."""
 LEAST_TURN = radians(15.0)
 """A corner that turns less is none to cloth."""
+ON_BACK = 0.1
+"""So near to a laminate's back a wall's end lies on it [mm]."""
 ALONG = radians(15.0)
 """Unidirectional fibres within this of the member's axis do not run round its corners."""
 
@@ -101,7 +103,7 @@ def mouldability(
 
     A wall that turns its laminate the other way has its mould face on the other side: it does not come off
     with the part (a tab laid up in place, say), gets one reading that says so, and no draft; its corners are
-    read.
+    read. So are those of a wall laid on the back of one it laps (the cover of a block): no tool shapes it.
     Cores are not judged: they are scored or thermoformed.
 
     Parameters
@@ -116,13 +118,35 @@ def mouldability(
     """
     sign = -1.0 if pull is Pull.OUTBOARD else 1.0
     way = sign * complex(sin(tilt), cos(tilt))
-    return tuple(reading for wall in shape.walls for reading in _wall(wall, way, pull))
+    laid_on = _laid_on(shape)
+    return tuple(
+        reading
+        for wall in shape.walls
+        for reading in (_corners(wall) if wall.id in laid_on else _wall(wall, way, pull))
+    )
 
 
 def worst(readings: tuple[Reading, ...]) -> Severity:
     """Return the worst severity of readings; fine when there are none."""
     order = list(Severity)
     return max((reading.severity for reading in readings), key=order.index, default=Severity.FINE)
+
+
+def _laid_on(shape: SectionShape) -> set[str]:
+    """Return the walls that begin and end on the back of a wall they lap, not on a tool."""
+    walls = {wall.id: wall for wall in shape.walls}
+    return {
+        one
+        for pair in shape.laps
+        for one, other in (pair, pair[::-1])
+        if one in walls and other in walls and _on_back(walls[one], walls[other])
+    }
+
+
+def _on_back(wall: WallShape, under: WallShape) -> bool:
+    thickness = sum(ply.thickness for ply in under.stack.plies)
+    near = [nearest(under.points, end, closed=under.closed) for end in (wall.points[0], wall.points[-1])]
+    return all(each is not None and abs(each.distance - thickness) < ON_BACK for each in near)
 
 
 def _wall(wall: WallShape, pull: complex, mode: Pull) -> Iterator[Reading]:

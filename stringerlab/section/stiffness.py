@@ -15,6 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.errors import Problem, StringerlabError
+from stringerlab.laminate import part_of_weaker
 from stringerlab.laminate.records import Moduli, Stack
 from stringerlab.section.bodies import KEPT, Bodies, bodies
 from stringerlab.section.parts import Part
@@ -38,6 +39,8 @@ class Fibres:
     tension: Array
     """Strength along the member, positive; nan when missing."""
     compression: Array
+    factor: Array
+    """Of the weaker of both: as carried over as resolved; 1 where nothing is made of strengths."""
     marks: NDArray[np.int8]
     """Rank of how well the strengths are known."""
 
@@ -171,8 +174,12 @@ class _Plies:
 
     names: tuple[str, ...]
     E: Array
+    """As counted: of a wall that counts in part, that part."""
+    own: Array
+    """As it is: what a ply's stress comes of, where it counts in part too."""
     tension: Array
     compression: Array
+    factor: Array
     marks: NDArray[np.int8]
 
     def carrying(self, carries: NDArray[np.bool_], low: Array, high: Array) -> Fibres:
@@ -181,11 +188,12 @@ class _Plies:
         kept = slice(None) if every else carries
         return Fibres(
             names=self.names if every else tuple(compress(self.names, carries.tolist())),
-            E=self.E[kept],
+            E=self.own[kept],
             z_top=high[kept],
             z_bottom=low[kept],
             tension=self.tension[kept],
             compression=self.compression[kept],
+            factor=self.factor[kept],
             marks=self.marks[kept],
         )
 
@@ -202,36 +210,50 @@ class _Plies:
         owners = tuple((wall.id, wall.stack, wall.counted) for wall in walls)
         if plating is not None:
             owners += (("plating", plating.stack, 1.0),)
-        if judged is not None:
-            owners = tuple((owner, judged(stack), counted) for owner, stack, counted in owners)
-        return _plies(owners, built.fills, moduli)
+        return _plies(owners, built.fills, moduli, judged)
 
 
 @lru_cache(KEPT)
 def _plies(
-    owners: tuple[tuple[str, Stack, float], ...], fills: tuple[FillShape, ...], moduli: Moduli
+    owners: tuple[tuple[str, Stack, float], ...],
+    fills: tuple[FillShape, ...],
+    moduli: Moduli,
+    judged: Callable[[Stack], Stack] | None,
 ) -> _Plies:
     """Return the numbers of plies and fills; of a wall that counts in part, that part of its moduli."""
     names = [f"{owner} {label}" for owner, stack, _ in owners for label in stack_sizes(stack).labels]
-    strengths = [stack_strength(stack, moduli) for _, stack, _ in owners]
+    resolved = [stack_strength(stack, moduli) for _, stack, _ in owners]
+    strengths = (
+        resolved if judged is None else [stack_strength(judged(stack), moduli) for _, stack, _ in owners]
+    )
     shares = [counted for _, _, counted in owners]
     names += [f"{fill.id}: {fill.name}" for fill in fills]
     of_fills = np.array([nan if fill.strength is None else fill.strength for fill in fills], float)
+    own = np.concatenate(
+        [*(each.E for each in strengths), np.array([fill.modulus for fill in fills], float)]
+    )
+    counts = [len(each.E) for each in strengths]
+    share = np.concatenate([np.repeat(shares, counts), np.ones(len(fills))])
     found = _Plies(
         tuple(names),
-        np.concatenate(
-            [
-                *(each.E * share for each, share in zip(strengths, shares, strict=True)),
-                np.array([fill.modulus for fill in fills], float),
-            ]
-        ),
+        own * share,
+        own,
         np.concatenate([*(each.tension for each in strengths), of_fills]),
         np.concatenate([*(each.compression for each in strengths), of_fills]),
+        np.concatenate(
+            [
+                *(
+                    part_of_weaker(each.tension, each.compression, before.tension, before.compression)
+                    for each, before in zip(strengths, resolved, strict=True)
+                ),
+                np.ones(len(fills)),
+            ]
+        ),
         np.concatenate(
             [*(each.marks for each in strengths), np.array([fill.known.rank for fill in fills], np.int8)]
         ),
     )
-    for shared in (found.E, found.tension, found.compression, found.marks):
+    for shared in (found.E, found.own, found.tension, found.compression, found.factor, found.marks):
         shared.flags.writeable = False
     return found
 

@@ -14,7 +14,7 @@ from stringerlab.workings.tree import Body
 GREEK = dict(  # noqa: C408
     alpha="α", beta="β", gamma="γ", delta="δ", epsilon="ε", zeta="ζ", eta="η", theta="θ", kappa="κ",
     lamda="λ", mu="μ", nu="ν", xi="ξ", pi="π", rho="ρ", sigma="σ", tau="τ", phi="φ", chi="χ", psi="ψ",
-    omega="ω", Delta="Δ", Sigma="Σ", Phi="Φ", Omega="Ω",
+    omega="ω", Gamma="Γ", Delta="Δ", Sigma="Σ", Phi="Φ", Omega="Ω",
 )  # fmt: skip
 
 _OR, _AND, _COMPARE, _SUM, _SIGN, _PRODUCT, _POWER, _ATOM = range(8)

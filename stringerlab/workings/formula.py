@@ -49,7 +49,7 @@ class Formula:
         unknown = set(self.valid) - set(self.units)
         if unknown:
             raise TypeError(f"{function.__name__}: validity given for {unknown}, which it does not take")
-        self.means = means or (function.__doc__ or "").strip().split("\n", 1)[0].rstrip(".")
+        self.means = means or _first_line(function)
         self.name: str = function.__name__
         self.module: str = function.__module__
         self._factor = self.unit.factor
@@ -173,6 +173,11 @@ def formula(
         return Formula(function, symbol=symbol, unit=unit, source=source, valid=valid or {}, means=means)
 
     return make
+
+
+def _first_line(function: FunctionType) -> str:
+    """Return a docstring's first line as words: without full stop, names without their quotes."""
+    return (function.__doc__ or "").strip().split("\n", 1)[0].rstrip(".").replace("``", "")
 
 
 def _units(function: FunctionType, stated: str | None) -> tuple[Unit, dict[str, Unit]]:

@@ -165,6 +165,8 @@ NAMES: dict[str, str] = {
     "k_n": "deviations from the mean down to the lower bound",
     "sigma_b": "lower bound of a tested strength",
     "f_E": "factor of the evaluation level on a strength",
+    "sigma_r": "strength as the laminate has it, before the evaluation level",
+    "tau_r": "shear strength as the laminate has it, before the evaluation level",
     "n_E": "deviations below the mean that the evaluation level asks",
     "sigma_E": "strength that is judged with",
     # class forms for planing craft, and Savitsky and Brown

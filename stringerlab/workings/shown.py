@@ -20,7 +20,7 @@ from stringerlab.workings.wrapping import wrapped
 
 WIDTH = 100
 """Columns of a page for a terminal."""
-_LISTED = 8
+_LISTED = 20
 """Results written out where a step has several in a row, such as one for each ply."""
 
 
@@ -65,7 +65,7 @@ class Shown:
     known: Known
     outside: tuple[str, ...]
     places: int
-    """How many places the row has; the numbers are those of the first that has a result."""
+    """How many places of the row have a result, all where none has; the numbers are those of the first."""
 
 
 def shown(step: Step, row: int | tuple[int, ...], system: System, style: Style = PLAIN) -> Shown:
@@ -119,7 +119,7 @@ def shown(step: Step, row: int | tuple[int, ...], system: System, style: Style =
         note=formula.source.note,
         known=formula.source.known,
         outside=outside_notes((step,), row),
-        places=len(places),
+        places=sum(map(math.isfinite, results)) or len(places),
     )
 
 

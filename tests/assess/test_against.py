@@ -265,3 +265,25 @@ def test_governing_aspects_that_differ_are_named(workboat: Project) -> None:
     said = subject_sentences(of, "p14", System.METRIC, every=False)
     assert said[0].startswith("By heavy form the dry fibre mass governs")
     assert len(said) == 3  # what governs, and the two aspects that do
+
+
+def test_a_least_strength_is_not_read_as_a_load(workboat: Project) -> None:
+    of = against(workboat, [ISO, "class_limits"])
+    found = of.difference("p14", Aspect.INTERLAMINAR_SHEAR, 1)
+    assert (found.base_is_loaded, found.other_is_loaded) == (True, False)
+    said = sentence(found, System.METRIC)
+    assert "asks a least here whatever the pressure" in said
+    assert "its form and coefficients" not in said
+
+
+def test_what_methods_make_of_tested_strengths_is_said_of_each(workboat: Project) -> None:
+    said = " ".join(method_sentences(against(workboat, [ISO, "class_limits"])))
+    assert "takes strengths as the laminate has them, of tested coupons the lower bound" in said
+    assert "the least of 0.9 × mean, mean − 2 deviations and the lower bound" in said
+    assert "Class form with limiting stress fractions: the edition is not known" in said
+    assert "that of ISO 12215-5:2008 form the dynamic load factor" in said
+
+
+def test_editions_that_name_one_acceleration_alike_are_not_set_apart(workboat: Project) -> None:
+    said = method_sentences(against(workboat, [ISO, "iso_12215_5_2019"]))
+    assert not [each for each in said if "accelerations" in each]

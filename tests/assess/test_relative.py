@@ -93,7 +93,7 @@ def test_a_likeness_goes_before_the_nearest(results: Results, slower: Results, w
     of_own = [one for one in found.besides if one.finding.subject == own]
     assert {one.counterpart.subject for one in of_own if one.counterpart} == {far}
     assert {one.chosen for one in of_own} == {Chosen.LIKENESS}
-    assert "(named like it)" in of_own[0].words
+    assert "(named as its counterpart)" in of_own[0].words
 
 
 def test_another_kind_is_no_counterpart_and_that_is_said(workboat: Project, results: Results) -> None:

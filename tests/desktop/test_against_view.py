@@ -201,7 +201,7 @@ def test_a_likeness_is_chosen_beside_the_finding_and_taken_back(
     like.activated.emit(like.currentIndex())
     assert kin.project.parent is not None
     assert kin.project.parent.likenesses == (Likeness(own=own, parent=other),)
-    qtbot.waitUntil(lambda: "named like it" in kin_page.pane.beside.text())
+    qtbot.waitUntil(lambda: "named as its counterpart" in kin_page.pane.beside.text())
     kin.undo()
     assert kin.project.parent is not None
     assert not kin.project.parent.likenesses
@@ -258,5 +258,10 @@ def test_a_parent_that_is_not_there_is_said_where_it_is_named(kin: Session, qtbo
     group.show()
     qtbot.waitUntil(lambda: "old.json" in group.strip.text)
     assert Kinship.of_session(kin).relative is None
+    [trouble] = Kinship.of_session(kin).troubles
+    assert trouble.startswith("Parent boat")
+    page = FindingsPage(kin)
+    qtbot.addWidget(page)
+    assert trouble in page.edition.text()
     assert group.service.isVisible()
     assert not group.like.isVisible()

@@ -228,6 +228,15 @@ def test_only_reinforcements_have_coupons(panel: CouponPanel, session: Session) 
     assert not panel.isVisible()
 
 
+def test_a_fabric_of_several_layers_says_why_it_has_no_coupons(panel: CouponPanel, session: Session) -> None:
+    session.select("m1808")
+    assert panel.isVisible()
+    assert "layer by layer" in panel.said.text()
+    assert not panel.deeds["Add"].isEnabled()
+    session.select("csm450")
+    assert panel.deeds["Add"].isEnabled()
+
+
 def test_a_shipped_materials_cells_are_read_only(panel: CouponPanel) -> None:
     model = panel.model
     assert not any(

@@ -3,16 +3,26 @@
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from typing import cast
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtTest import QAbstractItemModelTester
-from PySide6.QtWidgets import QAbstractItemView, QApplication, QComboBox, QLabel, QLineEdit, QToolButton
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QApplication,
+    QComboBox,
+    QLabel,
+    QLineEdit,
+    QListView,
+    QToolButton,
+)
 from pytestqt.qtbot import QtBot
 
 from stringerlab.desktop.fields import QuantityField
 from stringerlab.desktop.models.ply_table import Column
+from stringerlab.desktop.pages.cell_editors import SearchChoice, open_choice
 from stringerlab.desktop.pages.laminates import LaminatesPage
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.theme import load_fonts, text_font
@@ -354,6 +364,57 @@ def test_another_material_is_picked_by_key(page: LaminatesPage, qtbot: QtBot, se
     qtbot.keyClick(box, Key.Key_Return)
     qtbot.waitUntil(lambda: materials(page)[3] == after)
     assert session.undo_label == "Change material of ply 4"
+
+
+def opened_list(page: LaminatesPage, qtbot: QtBot, row: int) -> SearchChoice:
+    index = page.editor.model.index(row, Column.MATERIAL)
+    page.editor.view.setCurrentIndex(index)
+    page.editor.view.edit(index)
+    open_choice(page.editor.view)
+    box = page.editor.view.viewport().findChild(SearchChoice)
+    assert isinstance(box, SearchChoice)
+    qtbot.waitUntil(box.view().isVisible)
+    return box
+
+
+def test_a_material_is_found_by_words_of_its_name_kind_or_fibre(
+    page: LaminatesPage, qtbot: QtBot, session: Session
+) -> None:
+    box = opened_list(page, qtbot, 3)
+    qtbot.keyClicks(box.search, "carbon unidir")
+    rows = cast(QListView, box.view())
+    shown = [box.itemText(row) for row in range(box.count()) if not rows.isRowHidden(row)]
+    weights = (200, 300, 400, 600)
+    assert shown == ["Unidirectional", *(f"Carbon unidirectional {weight} g/m²" for weight in weights)]
+    qtbot.keyClick(box.search, Key.Key_Down)
+    qtbot.keyClick(box.search, Key.Key_Return)
+    qtbot.waitUntil(lambda: materials(page)[3] == "cud300")
+    assert session.undo_label == "Change material of ply 4"
+
+
+def test_a_click_in_the_list_takes_a_material(page: LaminatesPage, qtbot: QtBot) -> None:
+    box = opened_list(page, qtbot, 3)
+    index = box.model().index(box.findData("m1808"), 0)
+    box.view().scrollTo(index)
+    qtbot.wait(QApplication.doubleClickInterval() + 50)  # Qt takes no earlier click for one in the list
+    qtbot.mouseClick(box.view().viewport(), Left, PLAIN, box.view().visualRect(index).center())
+    qtbot.waitUntil(lambda: materials(page)[3] == "m1808")
+
+
+def test_escape_leaves_the_material_whatever_was_searched(
+    page: LaminatesPage, qtbot: QtBot, session: Session
+) -> None:
+    view = page.editor.view
+    click(qtbot, page, 3)
+    view.setCurrentIndex(page.editor.model.index(3, Column.MATERIAL))
+    press(qtbot, page, Key.Key_1)
+    box = view.viewport().findChild(SearchChoice)
+    assert isinstance(box, SearchChoice)
+    assert box.search.text() == "1"
+    qtbot.keyClicks(box.search, "808")
+    qtbot.keyClick(box.search, Key.Key_Escape)
+    qtbot.waitUntil(lambda: not view.viewport().findChildren(SearchChoice))
+    assert session.undo_label is None
 
 
 def test_a_core_in_place_of_a_mat_drops_what_a_core_has_not(

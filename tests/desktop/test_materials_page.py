@@ -127,7 +127,7 @@ def test_every_shipped_material_is_listed_under_its_kind(page: MaterialsPage) ->
     assert first.material is not None
     assert first.material.id == "csm225"
     assert last is not None
-    assert "mat-stitched combination" in last.second
+    assert last.second == "1100 g/m², glass 0.42"
 
 
 def test_a_fabric_with_layers_of_ones_own_is_changed_layer_by_layer(
@@ -186,6 +186,17 @@ def test_the_material_shown_stays_while_the_list_is_narrowed(page: MaterialsPage
     assert page.name.text() == "PVC foam 80 kg/m³"
     page.search.clear()
     assert page.list.currentIndex().row() == page.materials.row_of("pvc80", False)
+
+
+def test_mats_are_weighed_by_the_square_foot_in_us_units(page: MaterialsPage, session: Session) -> None:
+    def second(id: str) -> str:  # noqa: A002
+        row = page.materials.at(page.materials.row_of(id, own=False))
+        assert row is not None
+        return row.second
+
+    session.edit("Change units", lambda project: replace(project, units=System.US))
+    assert second("csm15oz").startswith("1.500 oz/ft², ")
+    assert second("wr18oz").startswith("18.00 oz/yd², ")
 
 
 @pytest.mark.parametrize("wanted", [one.id for one in every(shipped())])

@@ -11,12 +11,13 @@ from pytestqt.qtbot import QtBot
 
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.fields import QuantityField
-from stringerlab.desktop.models.subject_fields import copied, pasted
+from stringerlab.desktop.models.subject_fields import copied, pasted, suggested
 from stringerlab.desktop.pages.subject_table import SubjectTable
 from stringerlab.desktop.pages.subjects import SubjectsPage
 from stringerlab.desktop.session import Session
 from stringerlab.layout import LyingPan, Panel, Surface, Zone
 from stringerlab.project import edits
+from stringerlab.units import System
 
 
 @pytest.fixture
@@ -118,6 +119,19 @@ def test_how_many_spans_are_alike_is_a_whole_number(
     put(page.spans, "count", "4", qtbot)
     assert session.project.spans[0].count == 4
     assert isinstance(session.project.spans[0].count, int)
+    heard: list[str] = []
+    page.spans.more.refused.connect(heard.append)
+    for wrong in ("2.5", "0"):
+        field = put(page.spans, "count", wrong, qtbot)
+        assert session.project.spans[0].count == 4
+        assert field.text() == "4"
+    assert [text.split(" alike")[0] for text in heard] == ["2.5", "0"]
+
+
+def test_only_a_bottom_is_held_against_the_hulls_deadrise(session: Session) -> None:
+    panel = replace(session.project.panels[0], deadrise=0.0)
+    assert suggested(panel, session.project, System.METRIC).startswith("(")
+    assert suggested(replace(panel, surface=Surface.DECK), session.project, System.METRIC) == ""
 
 
 def test_rows_keep_what_stands_beside_the_table_when_copied_and_pasted(session: Session) -> None:

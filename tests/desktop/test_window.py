@@ -28,6 +28,7 @@ from stringerlab.desktop.whereabouts import on_a_screen, page_of
 from stringerlab.desktop.window import Window
 from stringerlab.methods import NOTICE, Aspect, Finding
 from stringerlab.project import drafting, edits
+from stringerlab.section.shapes import STARTERS
 from stringerlab.units import System
 
 CTRL = Qt.KeyboardModifier.ControlModifier
@@ -307,6 +308,18 @@ def test_refused_edit_is_said_and_changes_nothing(qtbot: QtBot, window: Window) 
     assert not window.banner.isVisible()
 
 
+def test_refusal_goes_with_the_next_edit_that_holds_and_other_words_stay(window: Window) -> None:
+    session = window.session
+    section = session.project.sections[0]
+    session.edit("Remove laminate", edits.removed, session.project.laminates[0].id)
+    session.edit("Rename section", edits.renamed, section.id, "Stringer anew")
+    assert not window.banner.isVisible()
+    session.edit("Remove laminate", edits.removed, session.project.laminates[0].id)
+    window.banner.say(["Something else."])
+    session.edit("Rename section", edits.renamed, section.id, "Stringer again")
+    assert window.banner.isVisible()
+
+
 # -- the foot ----------------------------------------------------------------------------------
 
 
@@ -488,6 +501,12 @@ def _help(window: Window) -> HelpPage:
 
 
 # -- help --------------------------------------------------------------------------------------
+
+
+def test_help_names_every_starting_shape(window: Window) -> None:
+    window.show_page("help")
+    said = _help(window).text.toPlainText()
+    assert [shape.name for shape in STARTERS if f"{shape.name}\n{shape.tip}" not in said] == []
 
 
 def test_help_lists_every_shortcut_and_the_notice(window: Window) -> None:

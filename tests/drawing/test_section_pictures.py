@@ -19,6 +19,7 @@ from stringerlab.drawing import (
     Role,
     Ticks,
     area_of,
+    legend,
     outline_picture,
     section_picture,
 )
@@ -97,6 +98,24 @@ def test_plies_are_drawn_by_kind_and_the_hull_s_apart(shown: tuple[Shown, ...]) 
         Role.MAT,
         Role.STITCHED,
     ]
+
+
+def test_pan_that_is_not_counted_is_drawn_pale_and_dashed_and_named_in_the_legend(
+    shown: tuple[Shown, ...],
+) -> None:
+    shape = next(one.shape for one in shown if len(one.shape.walls) == 1)
+    (wall,) = shape.walls
+    unbonded = section_picture(replace(shape, walls=(replace(wall, counted=0.0),)), None)
+    kinds = [area.role for area in plies_of(section_picture(shape, None))]
+    assert {area.role for area in plies_of(unbonded)} == {Role.UNCOUNTED}
+    assert [area.tint for area in plies_of(unbonded)] == kinds
+    assert all("not counted" in area.tip for area in plies_of(unbonded))
+    lines = [item for item in unbonded if isinstance(item, Line) and item.subject == wall.id]
+    assert [line.role for line in lines] == [Role.UNCOUNTED]
+    said = [row.text for row in legend(Options(), unbonded) if row.role is Role.UNCOUNTED]
+    assert said == ["not counted: lies on the hull, not fully bonded"]
+    voided = section_picture(replace(shape, walls=(replace(wall, counted=0.9),)), None)
+    assert [area.role for area in plies_of(voided)] == kinds
 
 
 def test_tool_line_runs_along_the_drawn_line_and_the_shell_along_its_slope(shown: tuple[Shown, ...]) -> None:

@@ -1,4 +1,4 @@
-"""Plies laid at another glass content than their coupons were tested at are asked about."""
+"""Plies laid at another glass content than their coupons were tested at, or on epoxy, are asked about."""
 
 from dataclasses import replace
 
@@ -33,3 +33,14 @@ def test_plies_near_it_are_not() -> None:
     assert (
         asked(Ply(material="own"), Ply(material="own", glass=0.32), Ply(material="csm450", glass=0.4)) == []
     )
+
+
+def test_polyester_laid_on_epoxy_is_questioned_but_not_epoxy_on_polyester() -> None:
+    mat, carbon = Ply(material="csm450"), Ply(material="cud300")
+
+    def asked(*plies: Ply) -> list[str]:
+        laid = Laminate(id="l1", name="Bottom", plies=plies)
+        return [doubt.where for doubt in laminate_doubts(laid, Book.of(shipped()))]
+
+    assert asked(mat, carbon, carbon) == []
+    assert asked(mat, carbon, mat, mat) == ["laminate 'Bottom' (l1), ply 3"]

@@ -120,6 +120,11 @@ def test_five_coupons_of_the_laid_glass_content_and_a_named_standard_raise_no_do
     assert doubts(replace(TENSION, count=5)) == []
 
 
+def test_a_modulus_entered_in_gpa_as_if_it_were_mpa_is_questioned() -> None:
+    [said] = doubts(replace(TENSION, property=Property.MODULUS_1, mean=6.4, deviation=0.3))
+    assert "6.4 GPa meant? That is 6400 MPa" in said
+
+
 def test_no_scatter_at_all_is_questioned() -> None:
     assert any("deviation of 0 over 6 coupons" in said for said in doubts(replace(TENSION, deviation=0.0)))
 
@@ -132,7 +137,7 @@ def test_a_bound_below_nought_is_refused() -> None:
     # 90 − 3.006 × 30 = −0.18
     [(where, what)] = problems(mat(replace(TENSION, deviation=30.0)))
     assert where == "mat, coupons 1 (tension 1)"
-    assert what.startswith("the lower bound 90 − 3.006 × 30 = -0.1")
+    assert what.startswith("the lower bound 90 − 3.006 × 30 = −0.1")
     assert what.endswith("MPa is not above 0.")
     assert not used_coupons(mat(replace(TENSION, deviation=30.0)), 0.30)
 

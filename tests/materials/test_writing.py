@@ -166,6 +166,14 @@ def test_every_value_has_unit_source_and_mark() -> None:
     assert 'angle = {value = -45, unit = "deg"}' in text
 
 
+def test_what_a_shop_states_in_its_own_unit_is_written_so() -> None:
+    fabric = next(one for one in shipped().reinforcements if one.id == "m1808")
+    text = book_text(Materials(reinforcements=(fabric,)))
+    assert 'weight = {value = 24.75, unit = "oz/yd²"}' in text  # 18 oz/yd² and ¾ oz/ft², 9 ft² to the yd²
+    assert 'weight = {value = 18, unit = "oz/yd²"}' in text
+    assert 'weight = {value = 0.75, unit = "oz/ft²"}' in text
+
+
 def test_the_same_set_is_the_same_bytes() -> None:
     code = (
         "import sys; from stringerlab.materials import shipped;"

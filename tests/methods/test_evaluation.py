@@ -238,7 +238,7 @@ def test_ply_of_another_glass_content_has_its_estimate() -> None:
 
 
 def test_bound_not_above_nought_is_refused_with_the_material() -> None:
-    with pytest.raises(StringerlabError, match=r"lower bound 104 − 3.006 × 40 = -16.2"):
+    with pytest.raises(StringerlabError, match=r"lower bound 104 − 3.006 × 40 = −16.2"):
         laid(own_mat(replace(SIX, deviation=40.0)), Ply(material="own"))
 
 
@@ -367,3 +367,50 @@ def test_iso_takes_default_strengths_times_four_fifths() -> None:
 
 def test_flexural_strength_as_resolved_is_untouched() -> None:
     assert flexural_strength(stack(MAT))[0] == pytest.approx(502 * 0.3**2 + 107)
+
+
+# -- seen in the workings --------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("aspect", "resolved"),
+    [
+        (Aspect.THICKNESS, 152.18),
+        (Aspect.PLY_STRENGTH, 85.0),
+        (Aspect.INTERLAMINAR_SHEAR, 17.25),
+        (Aspect.OUTER_SKIN, 85.0),
+        (Aspect.INNER_SKIN, 85.0),
+        (Aspect.MODULUS, 85.0),
+        (Aspect.WEB_AREA, None),
+    ],
+)
+def test_workings_lead_from_what_the_laminate_has_to_what_is_judged_with(
+    aspect: Aspect, resolved: float | None, craft: CraftRow
+) -> None:
+    laminate = stack(MAT, MAT, MAT)
+    found = {one.aspect: one for one in every_finding(ISO, craft, laminate, ISO.evaluation)}[aspect]
+    [step] = [step for step in found.steps if "f_E" in step.inputs]
+    [used] = [step for step in found.steps if step.formula.symbol in ("sigma_d", "tau_d")]
+    own = next(value for name, value in step.inputs.items() if name != "f_E")
+    assert np.asarray(step.inputs["f_E"]) == pytest.approx(0.8)
+    assert np.asarray(own) == pytest.approx(shear_strength(laminate)[0] if resolved is None else resolved)
+    assert used.result == pytest.approx(0.5 * 0.8 * np.asarray(own))
+
+
+def test_of_coupons_the_factor_shown_is_what_their_rule_comes_to(craft: CraftRow) -> None:
+    tested = coupons(90.0, 4.0, 50, 83.42)  # 0.9 × 90 = 81 counts, of a bound of 83.42
+    found = every_finding(ISO, craft, stack(tested, tested), ISO.evaluation)
+    [step] = [
+        step
+        for one in found
+        if one.aspect is Aspect.PLY_STRENGTH
+        for step in one.steps
+        if "f_E" in step.inputs
+    ]
+    assert np.asarray(step.inputs["sigma_r"]) == pytest.approx(83.42)
+    assert step.result == pytest.approx(81.0)
+
+
+def test_methods_that_leave_strengths_alone_have_no_such_step(craft: CraftRow) -> None:
+    found = every_finding(ISO, craft, stack(MAT, MAT, MAT), Evaluation())
+    assert not [step for one in found for step in one.steps if "f_E" in step.inputs]

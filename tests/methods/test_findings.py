@@ -18,6 +18,7 @@ from stringerlab.methods import (
     findings,
     method_named,
     not_judged,
+    utilisation_text,
     verdict_of,
 )
 from stringerlab.units import unit_named
@@ -148,3 +149,11 @@ def test_subject_with_problems_is_not_judged_and_says_why() -> None:
     finding = not_judged(METHOD, "p1", "Aft", Aspect.THICKNESS, problems)
     assert finding.verdict is Verdict.NOT_JUDGED
     assert finding.notes[0] == "panel 'Aft' (p1): The laminate is empty. Add plies."
+
+
+@pytest.mark.parametrize(
+    ("utilisation", "text"),
+    [(0.374, "0.37"), (0.9004, "0.9004"), (0.8996, "0.90"), (0.9996, "1.00"), (1.0036, "1.004"), (None, "—")],
+)
+def test_a_utilisation_never_reads_as_another_verdicts(utilisation: float | None, text: str) -> None:
+    assert utilisation_text(utilisation) == text

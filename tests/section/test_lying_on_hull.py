@@ -99,13 +99,14 @@ def test_unbonded_it_is_as_if_it_were_not_drawn_but_for_its_mass(lay: Lay) -> No
     assert facts(shape).mass_per_length == pytest.approx(facts(alone).mass_per_length + pans, rel=1e-9)
 
 
-def test_voids_scale_its_moduli_and_leave_its_strengths(lay: Lay) -> None:
-    full = properties(resolved(section(), lay, 1.0), None, Moduli.PLAIN).fibres
-    some = properties(resolved(section(), lay, 0.8), None, Moduli.PLAIN).fibres
+def test_voids_lessen_what_it_counts_but_not_the_stress_in_what_is_bonded(lay: Lay) -> None:
+    whole = properties(resolved(section(), lay, 1.0), None, Moduli.PLAIN)
+    less = properties(resolved(section(), lay, 0.8), None, Moduli.PLAIN)
+    full, some = whole.fibres, less.fibres
+    assert less.EA < whole.EA
     pan = np.array([name.startswith(("w2", "w3")) for name in full.names])
     assert pan.sum() == 4  # two plies each; gel coat is none
-    np.testing.assert_allclose(some.E[pan], 0.8 * full.E[pan], rtol=1e-15)
-    np.testing.assert_array_equal(some.E[~pan], full.E[~pan])
+    np.testing.assert_array_equal(some.E, full.E)
     np.testing.assert_array_equal(some.tension, full.tension)
     np.testing.assert_array_equal(some.compression, full.compression)
 

@@ -228,3 +228,16 @@ def test_sound_hat_reads_in_one_line():
     assert summary(mouldability.mouldability(hat(5.0))) == "least draft 5.0°"
     assert summary(()) == "nothing to read"
     assert worst(()) is Severity.FINE
+
+
+def test_cover_laid_over_a_block_has_corners_but_no_draft():
+    under = hat(5.0)
+    back = 122.0 - sum(each.thickness for each in under.walls[0].stack.plies)
+    box = ((-30.0, back), (-20.0, back), (-20.0, 90.0), (20.0, 90.0), (20.0, back), (30.0, back))
+    cover = replace(under.walls[0], id="w2", points=box, fillets=(0, 16, 10, 10, 16, 0))
+    apart = replace(under, walls=(*under.walls, cover))
+    assert summary(mouldability.mouldability(apart)) == "least draft 0.0°"
+    for lap in (("w1", "w2"), ("w2", "w1")):
+        readings = mouldability.mouldability(replace(apart, laps=(lap,)))
+        assert summary(readings) == "least draft 5.0°"
+        assert {each.aspect for each in readings if each.wall == "w2"} == {Aspect.RADIUS}

@@ -160,6 +160,7 @@ def test_every_impossible_number_is_said_at_once(name: str) -> None:
 @pytest.mark.parametrize(
     ("name", "sizes", "place"),
     [
+        ("low_profile_hat", {"flange_width": 9999.0}, "size"),
         ("low_profile_hat", {"cap_width": 200.0}, "cap width"),
         ("low_profile_hat", {"cap_coats": 2.5}, "cap coats"),
         ("low_profile_hat", {"cap_step": 80.0}, "cap step"),

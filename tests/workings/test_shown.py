@@ -148,8 +148,8 @@ def test_a_result_for_each_ply_is_listed_and_the_first_worked_out() -> None:
     item = shown(w.steps[0], 1, System.METRIC)
     assert item.numbers == "40/10"
     assert item.result == "4.000; 5.000"
-    assert item.places == 3
-    assert "    3 places in this row; the numbers are those of the first with a result" in lines(
+    assert item.places == 2  # what is padded with nan is no place
+    assert "    2 places in this row; the numbers are those of the first with a result" in lines(
         w.steps, 1, System.METRIC
     )
     assert shown(w.steps[0], (1, 2), System.METRIC).numbers == "50/10"
@@ -157,9 +157,9 @@ def test_a_result_for_each_ply_is_listed_and_the_first_worked_out() -> None:
 
 def test_many_places_are_cut_short_and_counted() -> None:
     with workings() as w:
-        ratio(np.arange(1.0, 13.0).reshape(1, 12), 1.0)
-    assert shown(w.steps[0], 0, System.METRIC).result.endswith("8.000 … (12)")
-    assert shown(w.steps[0], 0, System.METRIC, TYPST).result.endswith('8.000" … (12)"')
+        ratio(np.arange(1.0, 31.0).reshape(1, 30), 1.0)
+    assert shown(w.steps[0], 0, System.METRIC).result.endswith("20.00 … (30)")
+    assert shown(w.steps[0], 0, System.METRIC, TYPST).result.endswith('20.00" … (30)"')
 
 
 def test_a_missing_number_is_shown_as_missing() -> None:

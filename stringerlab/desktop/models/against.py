@@ -115,7 +115,7 @@ class SideBySide(QAbstractTableModel):
             return f"{finding.verdict.value}: {finding.notes[0]}" if finding.notes else finding.verdict.value
         kind = finding.unit.kind
         return (
-            f"{finding.aspect.value}, {finding.verdict.value} at {finding.utilisation:.2f}: demand "
+            f"{finding.aspect.value}, {finding.verdict.value} at {use_text(finding.utilisation)}: demand "
             f"{format(finding.demand, kind, self._system)}, capacity "
             f"{format(finding.capacity, kind, self._system)}"
         )

@@ -112,7 +112,7 @@ def spoken(finding: Finding, system: System) -> str:
         return f"{finding.name}, {finding.aspect.value}: {finding.verdict.value}"
     return (
         f"{finding.name}, {finding.aspect.value}: {finding.verdict.value}, "
-        f"utilisation {finding.utilisation:.2f}, demand {_quantity(finding.demand, finding, system)}, "
+        f"utilisation {use_text(finding.utilisation)}, demand {_quantity(finding.demand, finding, system)}, "
         f"capacity {_quantity(finding.capacity, finding, system)}"
     )
 

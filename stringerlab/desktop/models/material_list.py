@@ -1,6 +1,6 @@
 """Shipped and own materials as one list by kind, with a head over each kind, narrowed by words."""
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -8,26 +8,16 @@ from PySide6.QtCore import QAbstractListModel, QObject, Qt
 from PySide6.QtGui import QFont
 
 from stringerlab.desktop.models.material_values import KINDS
+from stringerlab.desktop.models.ply_rows import PLY_HEADS
 from stringerlab.desktop.models.rows import NOWHERE, SECOND_LINE, Index, show_rows
 from stringerlab.desktop.session import Session
 from stringerlab.materials import AnyMaterial, shipped
 from stringerlab.materials.book import every
 from stringerlab.materials.records import Core, Materials, PlyKind, Reinforcement
 from stringerlab.project import Project
-from stringerlab.units import Kind, System, format, trimmed
+from stringerlab.units import Kind, System, display_unit, format, in_unit, trimmed, unit_named
 
 ROLE = Qt.ItemDataRole
-_PLIES: Mapping[PlyKind, str] = {
-    PlyKind.MAT: "Mats",
-    PlyKind.WOVEN_ROVING: "Woven rovings",
-    PlyKind.BIAXIAL: "0/90 stitched",
-    PlyKind.DOUBLE_BIAS: "±45 stitched",
-    PlyKind.UNIDIRECTIONAL: "Unidirectional",
-    PlyKind.TRIAXIAL: "Triaxial",
-    PlyKind.QUADRIAXIAL: "Quadriaxial",
-    PlyKind.MAT_STITCHED: "Stitched with mat",
-}
-"""Heads over reinforcements, by kind of ply."""
 _GLASS = "e_glass"
 """The shipped fibre whose share is called glass."""
 
@@ -133,11 +123,11 @@ class MaterialList(QAbstractListModel):
 
 def _heads(cls: type[AnyMaterial], kind: str) -> Sequence[str]:
     """Return the heads over a kind: one for each kind of ply where there are such."""
-    return [_PLIES[ply] for ply in PlyKind] if cls is Reinforcement else [kind]
+    return [PLY_HEADS[ply] for ply in PlyKind] if cls is Reinforcement else [kind]
 
 
 def _head(material: AnyMaterial, kind: str) -> str:
-    return _PLIES[material.kind] if isinstance(material, Reinforcement) else kind
+    return PLY_HEADS[material.kind] if isinstance(material, Reinforcement) else kind
 
 
 def _of(held: Materials, cls: type[AnyMaterial]) -> Sequence[AnyMaterial]:
@@ -147,9 +137,11 @@ def _of(held: Materials, cls: type[AnyMaterial]) -> Sequence[AnyMaterial]:
 def _second(material: AnyMaterial, own: bool, system: System) -> str:
     whose = "own, " if own else ""
     if isinstance(material, Reinforcement):
-        weight = format(material.weight, Kind.AREAL_MASS, system)
+        us_mat = system is System.US and material.kind is PlyKind.MAT  # US shops weigh mat by the square foot
+        unit = unit_named("oz/ft²") if us_mat else display_unit(Kind.AREAL_MASS, system)
+        weight = in_unit(material.weight, unit)
         fibre = "glass" if material.fibre == _GLASS else "fibre"
-        return f"{whose}{material.kind.value}, {weight}, {fibre} {trimmed(material.glass)}"
+        return f"{whose}{weight}, {fibre} {trimmed(material.glass)}"  # the kind is the head over it
     density = format(material.density.value, Kind.DENSITY, system)
     if isinstance(material, Core):
         return f"{whose}{density}, G {format(material.shear_modulus.value, Kind.STRESS, system)}"

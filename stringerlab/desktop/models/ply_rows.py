@@ -5,7 +5,7 @@ No Qt. Numbers in the program's units (mm, rad, MPa, g/m²).
 
 import math
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from stringerlab.errors import Problem, StringerlabError
@@ -14,6 +14,17 @@ from stringerlab.materials import AnyMaterial, Book, shipped
 from stringerlab.materials.records import Core, GelCoat, Materials, PlyKind, Reinforcement
 from stringerlab.project import Project, Resolved, book_of
 
+PLY_HEADS: Mapping[PlyKind, str] = {
+    PlyKind.MAT: "Mats",
+    PlyKind.WOVEN_ROVING: "Woven rovings",
+    PlyKind.BIAXIAL: "0/90 stitched",
+    PlyKind.DOUBLE_BIAS: "±45 stitched",
+    PlyKind.UNIDIRECTIONAL: "Unidirectional",
+    PlyKind.TRIAXIAL: "Triaxial",
+    PlyKind.QUADRIAXIAL: "Quadriaxial",
+    PlyKind.MAT_STITCHED: "Stitched with mat",
+}
+"""Heads over reinforcements, by kind of ply."""
 _SKIN = "skin beside a ply looked at alone"
 
 
@@ -199,6 +210,24 @@ def choices(project: Project) -> dict[str, tuple[AnyMaterial, ...]]:
     return {
         kind: tuple({one.id: one for one in reversed(many)}.values())[::-1] for kind, many in found.items()
     }
+
+
+def choices_by_head(project: Project) -> dict[str, tuple[AnyMaterial, ...]]:
+    """Return the same, reinforcements split by kind of ply, as the list of materials has them."""
+    found: dict[str, tuple[AnyMaterial, ...]] = {}
+    for kind, records in choices(project).items():
+        if kind != "Reinforcements":
+            found[kind] = records
+            continue
+        for ply_kind, head in PLY_HEADS.items():
+            found[head] = tuple(one for one in records if getattr(one, "kind", None) is ply_kind)
+    return {head: records for head, records in found.items() if records}
+
+
+def searched(material: AnyMaterial, head: str) -> str:
+    """Return the words by which a material is found: name, id, head, and what a reinforcement is of."""
+    makings = f" {material.fibre} {material.resin}" if isinstance(material, Reinforcement) else ""
+    return f"{material.name} {material.id} {head}{makings}"
 
 
 def of_material(ply: Ply, material: str, book: Book) -> Ply:

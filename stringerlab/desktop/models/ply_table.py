@@ -42,7 +42,7 @@ class Column(IntEnum):
 _TITLES = {Column.NUMBER: "Ply", Column.MATERIAL: "Material", Column.KNOWN: "Known"}
 _TIPS = {
     Column.NUMBER: "Number of the ply, counted away from the mould",
-    Column.MATERIAL: "What the ply is laid of",
+    Column.MATERIAL: "What the ply is laid of; type words on it, or double-click, to search for another",
     Column.ANGLE: "Angle from the laminate's reference direction to the fibres, or to a ±45 fabric's roll",
     Column.GLASS: "Glass content by mass",
     Column.WEIGHT: "Weight of the dry fibre",

@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from stringerlab.desktop.models.subject_field import Choice, Field, Subject, ends_words
+from stringerlab.errors import Problem, StringerlabError
 from stringerlab.layout import End, LyingPan, Panel, Span, Surface, Zone
 from stringerlab.project import Project
-from stringerlab.units import Kind, unit_named
+from stringerlab.units import Kind, trimmed, unit_named
 
 _DEG = unit_named("deg").factor
 _ENDS = [
@@ -100,7 +101,12 @@ def _places(width: int) -> tuple[Field, ...]:
 
 FIELDS: dict[type[Subject], tuple[Field, ...]] = {
     Panel: (
-        Field(key="name", title="panel", meaning="A piece of hull bottom between web roots", width=200),
+        Field(
+            key="name",
+            title="panel",
+            meaning="A piece of a surface between its supports: of hull bottom, between web roots",
+            width=200,
+        ),
         _length("b", "b", "Short side, in the skin, from web root to web root"),
         _length("l", "l", "Long side, in the skin"),
         *_places(114),
@@ -113,7 +119,7 @@ FIELDS: dict[type[Subject], tuple[Field, ...]] = {
         ),
     ),
     Span: (
-        Field(key="name", title="span", meaning="A member between two supports", width=174),
+        Field(key="name", title="span", meaning="A member between two supports", width=164),
         Field(key="section", title="section", meaning="The member's section", width=94, choices=_sections),
         Field(
             key="plating",
@@ -122,9 +128,9 @@ FIELDS: dict[type[Subject], tuple[Field, ...]] = {
             width=66,
             choices=_or_by_place,
         ),
-        _length("lu", "lu", "Unsupported length between the supports", 70),
-        _length("s", "s", "Spacing of the members, centre to centre, in the skin", 70),
-        *_places(114),
+        _length("lu", "lu", "Unsupported length between the supports", 78),
+        _length("s", "s", "Spacing of the members, centre to centre, in the skin", 78),
+        *_places(108),
         Field(
             key="ends",
             title="ends",
@@ -183,6 +189,15 @@ _WHERE = (
     _optional("head", "head", "Head of water it is to hold, for a bulkhead or a tank"),
 )
 
+
+def _with_count(span: Span, count: float) -> Span:
+    if not count.is_integer() or count < 1:
+        raise StringerlabError(
+            Problem(f"{trimmed(count)} alike is no count.", remedy="Give a whole number from 1.")
+        )
+    return replace(span, count=int(count))
+
+
 MORE: dict[type[Subject], tuple[Field, ...]] = {
     Panel: (
         *_WHERE,
@@ -223,7 +238,7 @@ MORE: dict[type[Subject], tuple[Field, ...]] = {
             meaning="How many like it the boat has, for the take-off",
             width=60,
             kind=Kind.RATIO,
-            with_value=lambda span, value: replace(span, count=max(round(value), 1)),
+            with_value=_with_count,
         ),
     ),
     Zone: (),

@@ -52,7 +52,13 @@ class Field:
         return held * self.factor if self.kind is not None and held is not None else held
 
     def put(self, record: Subject, value: Any) -> Subject:
-        """Return the record with another value, a quantity given in the program's unit."""
+        """Return the record with another value, a quantity given in the program's unit.
+
+        Raises
+        ------
+        StringerlabError
+            When the record can hold no such value.
+        """
         if self.kind is not None and value is not None:
             value = float(f"{value / self.factor:.{_KEPT}g}")
         if self.with_value is not None:

@@ -8,7 +8,7 @@ from stringerlab.craft import deadrise_at, reference_place
 from stringerlab.desktop.models.subject_columns import columns
 from stringerlab.desktop.models.subject_field import Subject
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.layout import Panel, Span, Zone
+from stringerlab.layout import Panel, Span, Surface, Zone
 from stringerlab.project import Project
 from stringerlab.units import Kind, System, display_unit, trimmed, unit_named
 
@@ -149,9 +149,11 @@ def _with_hull_deadrise(record: Subject, project: Project) -> Subject:
 
 
 def suggested(record: Subject, project: Project, system: System) -> str:
-    """Return the hull's deadrise beside a record's where they differ by more than half a degree."""
-    hull = None if isinstance(record, Zone) else hull_deadrise(project, record.x)
-    if isinstance(record, Zone) or hull is None or abs(hull - record.deadrise) <= 0.5:
+    """Return the hull's deadrise beside a bottom's where they differ by more than half a degree."""
+    if isinstance(record, Zone) or record.surface is not Surface.BOTTOM:
+        return ""
+    hull = hull_deadrise(project, record.x)
+    if hull is None or abs(hull - record.deadrise) <= 0.5:
         return ""
     unit = display_unit(Kind.ANGLE, system)
     return f"({trimmed(hull * _DEG / unit.factor, 3)})"

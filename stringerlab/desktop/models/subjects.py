@@ -225,6 +225,8 @@ class SubjectsModel(QAbstractTableModel):
             return f"{self._text(row, index)}\n{field.meaning}"
         if isinstance(row.record, Zone) or field.key != "deadrise":
             return field.meaning
+        if row.record.surface is not Surface.BOTTOM:
+            return f"{field.meaning}.\nOnly a bottom's counts"
         hull = hull_deadrise(self._session.project, row.record.x)
         if hull is None:
             return field.meaning

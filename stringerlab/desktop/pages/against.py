@@ -26,7 +26,7 @@ from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import CellDelegate, UseDelegate, VerdictDelegate
 from stringerlab.errors import StringerlabError
 
-_USE = 58
+_USE = 66
 """Width of a method's column among the subjects."""
 _ASPECT = 132
 _WAITING = "Judging by every method …"

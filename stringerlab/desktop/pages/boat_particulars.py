@@ -53,9 +53,9 @@ FOR_SOME = (
         "wave_height",
         Kind.LENGTH,
         "mm",
-        "Significant wave",
+        "Wave height",
         "Significant wave height the boat is driven in; class forms take their own least where it is empty",
-        "Change significant wave",
+        "Change wave height",
     ),
     Particular(
         "running_trim", Kind.ANGLE, "deg", "Running trim", "Trim by the stern at speed", "Change running trim"

@@ -178,6 +178,7 @@ class _Refused(QWidget):
         self.says.setProperty("faint", True)
         self.list = QListWidget()
         self.list.setAccessibleName("What is wrong with the book")
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setWordWrap(True)
         self.list.setAlternatingRowColors(True)
         self.list.setStyleSheet("QListWidget::item { padding: 4px; }")

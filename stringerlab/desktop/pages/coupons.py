@@ -41,6 +41,10 @@ _SAID = 3
 """Doubts said before the rest are counted."""
 _MARGINS = 14
 """Pixels of a cell that its words do not have."""
+_LAYERED = (
+    "This fabric is counted layer by layer, so coupons of the whole cannot stand in place of the estimate: "
+    "test its layers as plies of their own, or enter the fabric as one of a plain kind."
+)
 _PLACEHOLDER = "Coupons of a laminate laid of this: their lower bound stands in place of the estimate."
 _WIDTHS = {
     Column.PROPERTY: "Compression 1",
@@ -154,9 +158,8 @@ class CouponPanel(QWidget):
         column.addWidget(self.said)
 
     def show_material(self, material: Reinforcement | None, own: bool) -> None:
-        """Show a reinforcement's coupons; none, or a fabric reckoned layer by layer, hides the panel."""
-        layered = material is not None and material.layers and not material.coupons
-        self.setVisible(material is not None and not layered)
+        """Show a reinforcement's coupons; of a fabric reckoned layer by layer, why it has none."""
+        self.setVisible(material is not None)
         self.model.show_material(material, own)
         count = self.model.rowCount()
         self.table.setVisible(count > 0)
@@ -249,6 +252,8 @@ class CouponPanel(QWidget):
             open_choice(self.table)
 
     def _enable(self) -> None:
+        material = self.model.material
+        self.deeds["Add"].setEnabled(material is not None and not material.layers)
         self.deeds["Delete"].setEnabled(self.model.own and bool(self.table.chosen()))
 
     def _say(self, material: Reinforcement | None) -> None:
@@ -258,5 +263,6 @@ class CouponPanel(QWidget):
         lines = [line.replace("? , ", "? ") for line in doubts[:_SAID]]
         if len(doubts) > _SAID:
             lines.append(f"… and {len(doubts) - _SAID} more to be asked")
-        self.said.setText("\n".join(lines) if material.coupons else _PLACEHOLDER)
+        nothing = _LAYERED if material.layers else _PLACEHOLDER
+        self.said.setText("\n".join(lines) if material.coupons else nothing)
         self.said.setVisible(bool(self.said.text()))

@@ -51,7 +51,7 @@ from stringerlab.methods import Aspect, Finding, Verdict
 
 _WIDTHS = {
     SUBJECT: 215, ASPECT: 140, DEMAND: 96, CAPACITY: 96,
-    UTILISATION: 128, VERDICT: 104, SOURCE: 200, KNOWN: 92, OF_PARENT: 84,
+    UTILISATION: 128, VERDICT: 104, SOURCE: 200, KNOWN: 116, OF_PARENT: 84,
 }  # fmt: skip
 _SIDE_BY_SIDE = 1500
 """Width from which the workings stand beside the table rather than below it."""
@@ -105,7 +105,7 @@ class FindingsPage(QWidget):
         self.edition = QLabel()
         self.edition.setWordWrap(True)
         self.edition.setProperty("faint", True)
-        self.edition.setAccessibleName("Edition of the method")
+        self.edition.setAccessibleName("Edition of the method, and what is wrong with the parent boat")
 
         self.against = AgainstView(session)
         one = QWidget()
@@ -257,8 +257,9 @@ class FindingsPage(QWidget):
         self.state.setText(_state(session))
         self.summary.setText(_summary(findings))
         edition = results.method.superseded if results else ""
-        self.edition.setText(edition)
-        self.edition.setVisible(bool(edition))
+        foot = "\n".join(filter(None, (edition, *self._kinship.troubles)))
+        self.edition.setText(foot)
+        self.edition.setVisible(bool(foot))
         # before the first results nothing is known to be empty
         empty = not findings and (session.fresh or not (session.project.panels or session.project.spans))
         self._middle.setCurrentIndex(1 if empty else 0)

@@ -5,9 +5,10 @@ Shortcuts come from the tables that menus and drawing sheet are made of, never f
 
 from collections.abc import Iterable, Sequence
 from html import escape
+from pathlib import Path
 
-from PySide6.QtCore import QEvent
-from PySide6.QtGui import QKeySequence
+from PySide6.QtCore import QEvent, Qt, QUrl
+from PySide6.QtGui import QKeySequence, QPixmap, QTextDocument
 from PySide6.QtWidgets import QHBoxLayout, QListWidget, QTextBrowser, QWidget
 
 from stringerlab.data import folder
@@ -18,6 +19,7 @@ from stringerlab.desktop.sheet.tools import KEYS
 from stringerlab.desktop.theme import Tokens, tokens_of
 from stringerlab.desktop.verdicts import SIGNS
 from stringerlab.methods import NOTICE, SHORT_ABOVE, TIGHT_ABOVE, Verdict
+from stringerlab.section.shapes import STARTERS
 from stringerlab.workings import Known
 
 VERDICTS = {
@@ -45,11 +47,52 @@ _STEPS = (
     "Open a sample from the first screen, or begin a new boat (Ctrl+N).",
     "On <b>Boat</b>, enter length, mass, speed and the hull bottom's stations.",
     "On <b>Laminates</b>, stack plies from the mould inward; thickness, mass and stiffness follow.",
-    "On <b>Sections</b>, draw a hat or a floor, or take a starter shape and pull its handles. Neutral axis, "
-    "EI and section moduli move while you drag.",
+    "On <b>Sections</b>, add a shape from the list under Add and type its sizes or pull its handles, or draw "
+    "wall by wall. Neutral axis, EI and section moduli move while you drag.",
     "On <b>Panels and spans</b>, say which panel has which laminate and which span has which section.",
     "On <b>Findings</b>, read the verdicts, and choose one to see its formulas, numbers and sources. Enter "
     "goes to its place: the wall of the drawing that governs a span, the row of a panel.",
+    "On <b>Take-off</b>, read what members and sections are made of; with rates typed, hours and cost too.",
+)
+_METHODS = (
+    "A project is judged by the method chosen on <b>Boat</b>; each gives its edition, and where it is "
+    "superseded, says so. Some need more of the boat than others: significant wave, running trim, draught, "
+    "deck edge. What is not given is taken at the clause’s own least, and said; where there is none, the "
+    "finding is not judged and says what is missing.",
+    "<b>Method against method</b> on Findings sets every panel and span side by side, and says in words "
+    "made of the numbers why the methods differ: pressure, allowable stress, counted width, form.",
+    "Panels and spans lie on a surface: bottom, side, deck, watertight bulkhead or tank. A method without a "
+    "pressure for a surface leaves it not judged.",
+)
+_PARENT = (
+    "A boat that has held up in service calibrates a new one. Name its project file on Boat, under Parent "
+    "boat: Findings then show the part each utilisation is of the parent’s, by the same method: that of the "
+    "panel or span you name as its like, else of the nearest of its kind along the waterline. Such a reading "
+    "is no rule compliance.",
+)
+_SHAPES = (
+    "A shape begun from the list keeps its sizes in the form at the left, and is drawn anew with each value. "
+    "Once something in it is drawn by hand it is walls like any other; undo brings the form back. The shell "
+    "lies through y = 0 at the section’s deadrise. Flanges stand on the bead, tabs on the shell itself.",
+    "<b>A pan lying on the hull.</b> Select its wall: “Lies on the hull” and “Fully bonded” say what it is. "
+    "Not fully bonded it is mass alone, drawn pale and dashed; fully bonded it counts less the voids "
+    "allowed. A panel says so of its own pan in the row under the table of panels.",
+    "<b>Zones</b>, beside Panels and spans, give plating by place. Where they overlap, the later lies "
+    "inboard and every ply is real; within its taper a zone’s plies drop off one after another.",
+)
+_BOOK = (
+    "Shipped materials are generic and read only; each value has its source and mark. Copy one to your own "
+    "to change it, or set your own in its place. A layered fabric (1808, a triaxial) is laid as its layers.",
+    "<b>Tested coupons.</b> Under a fabric of your own, enter what a test gave: property, mean, deviation, "
+    "count, glass content, thickness, standard. The value used is a lower bound by the stated rule, shown "
+    "beside the estimate; a set of one has no bound and is not used, and that is said.",
+    "<b>Books as files.</b> Export your own materials as a book, import another’s: every fault is listed, "
+    "and where two books disagree you choose line by line before anything is taken.",
+)
+_TAKEOFF = (
+    "Fibre, resin, gel coat, core, adhesive and fills by member and by section, fabric area, and what is "
+    "bought with the waste set. Hull plating is in no number. Rates and prices are yours: what has none is "
+    "left out of hours and cost, and named.",
 )
 _NUMBERS = (
     "Type numbers with any unit that fits: 3/8 in, 9.5 mm or 9,5 mm, 40 kn, 18 oz/yd². A bare number is "
@@ -103,8 +146,18 @@ class HelpPage(QWidget):
     def _write(self) -> None:
         place = self.text.verticalScrollBar().value()
         self.text.document().setDefaultStyleSheet(_style(tokens_of(self.palette())))
+        self._add_picture(picture_file(tokens_of(self.palette()).name))
         self.text.setHtml(page_html(tokens_of(self.palette()).name))
         self.text.verticalScrollBar().setValue(place)
+
+    def _add_picture(self, place: Path) -> None:
+        """Offer the picture at the width shown, made smaller smoothly."""
+        ratio = self.devicePixelRatioF()
+        smooth = Qt.TransformationMode.SmoothTransformation
+        shown = QPixmap(str(place)).scaledToWidth(round(_PICTURE * ratio), smooth)
+        shown.setDevicePixelRatio(ratio)
+        image = QTextDocument.ResourceType.ImageResource
+        self.text.document().addResource(image, QUrl(place.as_uri()), shown)
 
     def _go(self, row: int) -> None:
         if row >= 0:
@@ -135,9 +188,14 @@ def chapters(look: str) -> list[tuple[str, str]]:
             "<ol>"
             + "".join(f"<li>{step}</li>" for step in _STEPS)
             + "</ol>"
-            + _picture(f"sections_{look}.png"),
+            + f'<p><img src="{picture_file(look).as_uri()}" width="{_PICTURE}"></p>',
         ),
         ("Numbers and units", f"<p>{escape(_NUMBERS)}</p>"),
+        ("Shapes, pans and zones", _said(_SHAPES) + _table((shape.name, shape.tip) for shape in STARTERS)),
+        ("Methods", _said(_METHODS)),
+        ("Parent boat", _said(_PARENT)),
+        ("Materials and coupons", _said(_BOOK)),
+        ("Take-off", _said(_TAKEOFF)),
         (
             "Verdicts",
             "<p>Utilisation is in load: (demand ÷ capacity)ⁿ with n the quantity’s power of load, so a panel "
@@ -165,9 +223,13 @@ def chapters(look: str) -> list[tuple[str, str]]:
     ]
 
 
-def _picture(name: str) -> str:
-    place = folder("resources") / "screens" / name
-    return f'<p><img src="{place.as_uri()}" width="{_PICTURE}"></p>'
+def _said(paragraphs: Iterable[str]) -> str:
+    return "".join(f"<p>{each}</p>" for each in paragraphs)
+
+
+def picture_file(look: str) -> Path:
+    """Return the file of the help's picture in a look: paper or slate."""
+    return folder("resources") / "screens" / f"sections_{look}.png"
 
 
 def _menu(key: str, title: str) -> str:

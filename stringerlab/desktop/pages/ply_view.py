@@ -9,7 +9,7 @@ from PySide6.QtCore import (
     Qt,
     Signal,
 )
-from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen
+from PySide6.QtGui import QKeyEvent, QMouseEvent, QPainter, QPaintEvent, QPen, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QApplication,
@@ -20,13 +20,15 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from stringerlab.desktop.models.ply_rows import choices
+from stringerlab.desktop.models.ply_rows import choices_by_head, searched
 from stringerlab.desktop.models.ply_table import ROLE, Column, PlyTable, quantity_of
 from stringerlab.desktop.models.rows import Index
-from stringerlab.desktop.pages.cell_editors import CellChoice, CellField, open_choice
+from stringerlab.desktop.pages.cell_editors import CellChoice, CellField, SearchChoice, open_choice
 from stringerlab.desktop.session import Session
 
 _INDICATOR = 2
+_MARGINS = 18
+"""Of a cell and of its head, both sides together [px]."""
 _WIDTHS = {
     Column.NUMBER: "00 !",
     Column.ANGLE: "−22.5",
@@ -37,6 +39,8 @@ _WIDTHS = {
     Column.E1: "0000000",
     Column.KNOWN: "memory M",
 }
+_WIDE, _WIDE_MARK = 760, "common practice"
+"""Wider than so [px] the longest mark has room beside the longest name."""
 
 
 class PlyDelegate(QStyledItemDelegate):
@@ -70,16 +74,17 @@ class PlyDelegate(QStyledItemDelegate):
         elif isinstance(editor, CellField):
             editor.take(lambda value: model.setData(index, value), self._session.said.emit)
 
-    def _choice(self, parent: QWidget) -> CellChoice:
-        box = CellChoice("Material of the ply", parent)
+    def _choice(self, parent: QWidget) -> SearchChoice:
+        box = SearchChoice("Material of the ply", "Search: 1808, carbon, mat 450 …", parent)
         held = self._session.project.materials
         own = {one.id for many in (held.reinforcements, held.cores, held.gel_coats) for one in many}
-        for kind, records in choices(self._session.project).items():
-            if box.count():
-                box.insertSeparator(box.count())
+        for head, records in choices_by_head(self._session.project).items():
+            box.add_head(head)
             for record in records:
-                box.addItem(f"{record.name} (own)" if record.id in own else record.name, record.id)
-                box.setItemData(box.count() - 1, kind, ROLE.ToolTipRole)
+                mine = record.id in own
+                words = searched(record, f"{head} own" if mine else head)
+                box.add(f"{record.name} (own)" if mine else record.name, record.id, words)
+                box.setItemData(box.count() - 1, head, ROLE.ToolTipRole)
         box.done.connect(lambda: self._done(box))
         return box
 
@@ -124,7 +129,13 @@ class PlyView(QTableView):
                 column, QHeaderView.ResizeMode.Stretch if column == Column.MATERIAL else fixed
             )
             if column in _WIDTHS:
-                self.setColumnWidth(column, self.fontMetrics().horizontalAdvance(_WIDTHS[column]) + 18)
+                self.setColumnWidth(column, self.fontMetrics().horizontalAdvance(_WIDTHS[column]) + _MARGINS)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Show marks whole where there is room for them."""
+        super().resizeEvent(event)
+        words = _WIDE_MARK if self.width() > _WIDE else _WIDTHS[Column.KNOWN]
+        self.setColumnWidth(Column.KNOWN, self.fontMetrics().horizontalAdvance(words) + _MARGINS)
 
     def selected_rows(self) -> list[int]:
         """Return the selected rows in order."""

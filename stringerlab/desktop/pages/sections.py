@@ -2,7 +2,7 @@
 
 from dataclasses import replace
 from functools import partial
-from math import ceil
+from math import ceil, cos, radians
 
 from PySide6.QtCore import QModelIndex, Qt
 from PySide6.QtGui import QAction, QKeySequence
@@ -118,8 +118,8 @@ class SectionsPage(QWidget):
             if reference is not None and shape.over_strip:
                 section = Section(id="", name=shape.name, walls=(), reference=reference)
                 walls = starter_drawn(project, section, parameters).walls
-                ys = [y for wall in walls for y, _ in wall.points]
-                reference = replace(reference, width=max(reference.width, float(ceil(max(ys) - min(ys)))))
+                reach = max(abs(y) for wall in walls for y, _ in wall.points) / cos(radians(slope))
+                reference = replace(reference, width=max(reference.width, float(ceil(2 * reach))))
             grown = with_starter(project, None, parameters, name=self._free(shape.name), reference=reference)
             self.inspector.starter.remember(grown.sections[-1], parameters)
             return grown

@@ -10,8 +10,9 @@ from stringerlab.desktop.fields import QuantityField
 from stringerlab.desktop.models.subject_columns import MORE
 from stringerlab.desktop.models.subject_field import Field, Subject
 from stringerlab.desktop.session import Session
+from stringerlab.errors import StringerlabError
 
-_NARROW, _MIDDLE = 76, 128
+_NARROW, _MIDDLE = 76, 156
 _NEEDS_PAN = ("pan.fully_bonded", "pan.voids")
 
 
@@ -82,6 +83,11 @@ class SubjectMore(QWidget):
         self._take(field, offered[editor.currentIndex()].value)
 
     def _take(self, field: Field, value: object) -> None:
-        records = [field.put(record, value) for record in self._records]
+        try:
+            records = [field.put(record, value) for record in self._records]
+        except StringerlabError as error:
+            self.show_records(self._records)
+            self.refused.emit(str(error))
+            return
         if records != self._records:
             self.changed.emit(field.title, records)

@@ -2,7 +2,7 @@
 
 from collections.abc import Callable, Sequence
 
-from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QRectF, Qt
+from PySide6.QtCore import QEvent, QModelIndex, QObject, QPersistentModelIndex, QRect, QRectF, Qt
 from PySide6.QtGui import QGuiApplication, QPainter, QPalette, QShowEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -57,7 +57,9 @@ _ROLES = {
 }
 """What a bar is coloured as."""
 _ITEM_WIDTHS = (0, 56, 52, 54, 52, 66, 48, 62, 70, 52, 76, 76)
-_AMOUNT_WIDTHS = (220, 0, 70, 66, 74, 70, 84, 84, 84)
+_AMOUNT_WIDTHS = (186, 0, 70, 66, 74, 70, 84, 84, 118)
+_NAME_WIDTHS = (186, 300)
+"""Of a material's name, on the narrowest and on the widest page."""
 _FORM_WIDTH = 250
 
 
@@ -125,6 +127,7 @@ class TakeOffPage(QWidget):
         self.chosen.setFont(font)
         self.table = self._items_table()
         self.materials = self._materials_table()
+        self.materials.viewport().installEventFilter(self)
         self._lay_out()
         self.amounts.priced.connect(self._priced)
         self.amounts.refused.connect(session.said)
@@ -214,6 +217,14 @@ class TakeOffPage(QWidget):
         if self.isVisible() and self._of is not self._session.project:
             project = self._of = self._session.project
             self._job.start(lambda _: take_off(project))
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Give names of materials more of a wider table, the bars what is left."""
+        if event.type() == QEvent.Type.Resize and watched is self.materials.viewport():
+            free = self.materials.viewport().width() - sum(_AMOUNT_WIDTHS[Of.MASS :])
+            least, most = _NAME_WIDTHS
+            self.materials.setColumnWidth(Of.NAME, min(max(round(free * 0.6), least), most))
+        return super().eventFilter(watched, event)
 
     def showEvent(self, event: QShowEvent) -> None:
         """Take off what is there now."""

@@ -47,13 +47,13 @@ class Sample:
 
 
 def sample_cards() -> tuple[Sample, ...]:
-    """Return the samples, as their own files name and describe them."""
-    found: list[Sample] = []
+    """Return the samples, as their own files name and describe them: the smallest, easiest to read, first."""
+    found: list[tuple[int, Sample]] = []
     for name in samples():
         text = (folder("sample_projects") / f"{name}.json").read_text(encoding="utf-8")
         project = json.loads(text)["project"]
-        found.append(Sample(name, project["name"], project["notes"]))
-    return tuple(found)
+        found.append((len(text), Sample(name, project["name"], project["notes"])))
+    return tuple(sample for _, sample in sorted(found, key=lambda each: each[0]))
 
 
 class Card(QPushButton):
@@ -243,14 +243,14 @@ class WelcomePage(QWidget):
         left.addWidget(_section("Recent", self))
         left.addWidget(self.no_recent)
         left.addWidget(self.recent)
-        left.addStretch(1)
+        left.addSpacing(10)
+        left.addWidget(self.figure, 1)
+        left.addWidget(self.caption)
+        left.addStretch(0)
         right.addWidget(_section("Samples", self))
         for button in self.sample_buttons:
             right.addWidget(button)
-        right.addSpacing(10)
-        right.addWidget(self.figure, 1)
-        right.addWidget(self.caption)
-        right.addStretch(0)
+        right.addStretch(1)
         columns = QHBoxLayout()
         columns.setSpacing(36)
         columns.addLayout(left, 1)

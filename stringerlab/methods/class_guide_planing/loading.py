@@ -24,7 +24,7 @@ _LENGTH = Remark(
 )
 _FIT = Remark(
     "F_D: the guide's curve is not digitised here; a fit of other rules, scaled up to be 1 at no area, and "
-    "the guide's least by spacing from memory, whichever is greater"
+    "the guide's least by spacing, of a panel its short side, from memory, whichever is greater"
 )
 
 

@@ -7,8 +7,9 @@ import numpy as np
 from stringerlab.methods.iso_12215_5_2008 import dry_mass, panels, stacks
 from stringerlab.methods.iso_12215_5_2008.form import FORM, SWITCH, Form, Switch
 from stringerlab.methods.iso_12215_5_2008.loading import Loading, panel_loading
+from stringerlab.methods.iso_12215_5_2008.strengths import ultimate, ultimate_shear_strength
 from stringerlab.methods.iso_12215_5_2008.strip import strip
-from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
+from stringerlab.methods.iso_12215_5_2008.worst import chosen, of_row, worst_of
 from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, PanelRows, Plies, Remark
 from stringerlab.units import unit_named
 from stringerlab.workings import Array
@@ -59,7 +60,7 @@ def judge_panels(
     r = panels.aspect_ratio(l=rows.l, b=rows.b)
     k_2 = panels.k_2(r=r)
     k_C = form.curvature_factor(rows.camber, rows.b)
-    sigma_d = form.design_stress(rows.sigma_uf)
+    sigma_d = form.design_stress(ultimate(rows.sigma_uf, rows.sigma_uf_factor))
     thickness = Judged(
         aspect=Aspect.THICKNESS,
         demand=panels.single_skin_thickness(b=rows.b, k_C=k_C, P=loading.P, k_2=k_2, sigma_d=sigma_d),
@@ -97,7 +98,7 @@ def _ply_by_ply(plies: Plies, M_d: Array, F_d: Array, form: Form, loading: Loadi
     strength = Judged(
         aspect=Aspect.PLY_STRENGTH,
         demand=stacks.bending_stress(E=of_row(of.E, ply), M_d=M_d, d=of_row(d, ply), EI=EI),
-        capacity=form.design_stress(of_row(weaker, ply)),
+        capacity=form.design_stress(ultimate(of_row(weaker, ply), chosen(plies.factor, ply))),
         unit=unit_named("MPa"),
         power=1,
         source=stacks.edge_moment.source,
@@ -118,13 +119,20 @@ def _ply_by_ply(plies: Plies, M_d: Array, F_d: Array, form: Form, loading: Loadi
     axis_ply = worst_of((d_o >= 0).astype(float), of.absent | (d_i > 0))
     ES = np.column_stack((of.first_moments[:, :-1], of.greatest_first_moment))
     tau_u = np.column_stack((weaker_side, of_row(plies.interlaminar, axis_ply)))
+    factor = None
+    if (of_each := plies.interlaminar_factor) is not None:
+        inner = plies.interlaminar[:, 1:] < plies.interlaminar[:, :-1]
+        between = np.where(inner, of_each[:, 1:], of_each[:, :-1])
+        factor = np.column_stack((between, of_row(of_each, axis_ply)))
     nothing = np.column_stack((of.absent[:, 1:], np.zeros(len(ES), bool)))
     place = worst_of(np.abs(ES) / tau_u, nothing)
     in_ply = place == ES.shape[1] - 1
     shear = Judged(
         aspect=Aspect.INTERLAMINAR_SHEAR,
         demand=stacks.interlaminar_stress(F_d=F_d, ES=of_row(ES, place), EI=EI),
-        capacity=form.design_shear_stress(of_row(tau_u, place)),
+        capacity=form.design_shear_stress(
+            ultimate(of_row(tau_u, place), chosen(factor, place), ultimate_shear_strength)
+        ),
         unit=unit_named("MPa"),
         power=1,
         source=stacks.edge_shear_force.source,

@@ -7,6 +7,7 @@ from stringerlab.methods.iso_12215_5_2008 import dry_mass, panels, stacks
 from stringerlab.methods.iso_12215_5_2008.form import FORM, SWITCH, Form, Switch
 from stringerlab.methods.iso_12215_5_2008.judging_panels import BOTH_SIGNS
 from stringerlab.methods.iso_12215_5_2008.loading import category_factor, panel_loading
+from stringerlab.methods.iso_12215_5_2008.strengths import ultimate
 from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, Mask, Remark, SandwichRows
 from stringerlab.units import unit_named
 from stringerlab.workings import Array, traced
@@ -60,8 +61,10 @@ def judge_sandwiches(
     EI = stacks.sandwich_stiffness(**skins, z_na=d_o)
     d_i = stacks.inner_distance(t_o=rows.t_o, t_c=rows.t_c, t_i=rows.t_i, z_na=d_o)
 
-    def skin(aspect: Aspect, E: Array, d: Array, tension: Array, compression: Array) -> Judged:
-        sigma_d = form.design_stress(np.minimum(tension, compression))
+    def skin(
+        aspect: Aspect, E: Array, d: Array, tension: Array, compression: Array, factor: Array | None
+    ) -> Judged:
+        sigma_d = form.design_stress(ultimate(np.minimum(tension, compression), factor))
         return Judged(
             aspect=aspect,
             demand=panels.sandwich_modulus(b=b, k_C=k_C, P=P, k_2=k_2, sigma_d=sigma_d),
@@ -141,8 +144,8 @@ def judge_sandwiches(
         governing=_skin(inner),
     )
     return (
-        skin(Aspect.OUTER_SKIN, rows.E_o, d_o, rows.sigma_ut_o, rows.sigma_uc_o),
-        skin(Aspect.INNER_SKIN, rows.E_i, d_i, rows.sigma_ut_i, rows.sigma_uc_i),
+        skin(Aspect.OUTER_SKIN, rows.E_o, d_o, rows.sigma_ut_o, rows.sigma_uc_o, rows.factor_o),
+        skin(Aspect.INNER_SKIN, rows.E_i, d_i, rows.sigma_ut_i, rows.sigma_uc_i, rows.factor_i),
         stiffness,
         core_shear,
         core_strength,

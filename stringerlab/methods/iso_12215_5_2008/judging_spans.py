@@ -5,7 +5,8 @@ import numpy as np
 from stringerlab.methods.iso_12215_5_2008 import stiffeners
 from stringerlab.methods.iso_12215_5_2008.form import FORM, SWITCH, Form, Switch
 from stringerlab.methods.iso_12215_5_2008.loading import stiffener_loading
-from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
+from stringerlab.methods.iso_12215_5_2008.strengths import ultimate, ultimate_shear_strength
+from stringerlab.methods.iso_12215_5_2008.worst import chosen, of_row, worst_of
 from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, PlatingRows, Remark, SpanRows
 from stringerlab.units import unit_named
 from stringerlab.workings import Array, Known, Source
@@ -65,7 +66,8 @@ def judge_spans(
     weaker = np.minimum(rows.fibre_tension, rows.fibre_compression)
     severity = rows.fibre_E / weaker * np.abs(rows.fibre_z)
     fibre = worst_of(severity, np.isnan(rows.fibre_E) | (rows.fibre_E == 0))
-    SM_0 = stiffeners.held_modulus(k_CS=k_CS, **load, sigma_d=form.design_stress(of_row(weaker, fibre)))
+    sigma_u = ultimate(of_row(weaker, fibre), chosen(rows.fibre_factor, fibre))
+    SM_0 = stiffeners.held_modulus(k_CS=k_CS, **load, sigma_d=form.design_stress(sigma_u))
     modulus = Judged(
         aspect=Aspect.MODULUS,
         demand=stiffeners.required_modulus(f_M=rows.moment_factor, SM_0=SM_0),
@@ -89,7 +91,7 @@ def judge_spans(
     A_W0 = stiffeners.held_web_area(
         k_SA=stiffeners.shear_area_factor(attached=rows.attached),
         **load,
-        tau_d=form.design_shear_stress(rows.web_tau),
+        tau_d=form.design_shear_stress(ultimate(rows.web_tau, rows.web_factor, ultimate_shear_strength)),
     )
     A_W = stiffeners.required_web_area(f_Q=rows.shear_factor, A_W0=A_W0)
     web_area = Judged(

@@ -280,7 +280,9 @@ def _under_head(pressure: Formula, where: _Where) -> Loading:
     return Loading(
         P=pressure(h_B=h_B),
         remarks=(
-            Remark("the head is as declared; the clause says from which point it is measured"),
+            Remark(
+                "the head is as declared; the clause says from which point it is measured", ~np.isnan(h_B)
+            ),
             *where.form.said.head,
         ),
         lacking=(Remark("the head of water it is to hold is not given", np.isnan(h_B)),),

@@ -56,9 +56,9 @@ def strip(t: Array, E: Array) -> Strip:
     inner = np.cumsum(thickness, axis=1)
     outer = inner - thickness
     middle = (outer + inner) / 2
-    Et = _sum(stacks.axial_stiffness(E=modulus, t=thickness))
-    Etz = _sum(stacks.first_moment(E=modulus, t=thickness, z=middle))
-    EI_0 = _sum(stacks.base_stiffness(E=modulus, t=thickness, z=middle))
+    Et = _sum(stacks.axial_stiffness(E=E, t=t), absent)
+    Etz = _sum(stacks.first_moment(E=E, t=t, z=middle), absent)
+    EI_0 = _sum(stacks.base_stiffness(E=E, t=t, z=middle), absent)
     z_na = stacks.neutral_axis(Etz=Etz, Et=Et)
     return Strip(
         absent=absent,
@@ -73,6 +73,6 @@ def strip(t: Array, E: Array) -> Strip:
     )
 
 
-def _sum(of_plies: Array) -> Array:
-    """Return the sum over plies (n,), with the way back to their formula."""
-    return traced(of_plies.sum(axis=1), of_plies)
+def _sum(of_plies: Array, absent: Mask) -> Array:
+    """Return the sum over the plies there are (n,), with the way back to their formula."""
+    return traced(np.where(absent, 0, of_plies).sum(axis=1), of_plies)

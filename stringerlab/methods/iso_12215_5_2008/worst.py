@@ -16,3 +16,8 @@ def of_row(values: Array, index: NDArray[np.intp]) -> Array:
     """Return each row's value (n,) at its index; values (n, k), or (1, k) common to all rows."""
     rows = np.arange(len(index)) if len(values) > 1 else 0
     return values[rows, index]
+
+
+def chosen(values: Array | None, index: NDArray[np.intp]) -> Array | None:
+    """Return each row's value at its index, None where there are none."""
+    return None if values is None else of_row(values, index)

@@ -20,6 +20,8 @@ from stringerlab.section.records import Fill, FillShape, OnHull, Point, SectionS
 from stringerlab.section.shapes.fitting import misfits, negative, not_positive
 from stringerlab.section.shapes.records import Drawn, Laid
 
+FURTHEST = 10_000.0
+"""A section's points lie within so much of its origin [mm]."""
 MOST_COATS = 8
 
 
@@ -225,6 +227,11 @@ class Making:
         StringerlabError
             When something is wrong with it: parts that overlap or reach into the shell, most of all.
         """
+        points = [point for wall in self.walls for point in wall.points]
+        reach = max((abs(each) for point in points for each in point), default=0.0)
+        if reach > FURTHEST:
+            what = f"it reaches {reach:.5g} mm out, more than {FURTHEST:.5g} mm."
+            self.say(what, "size", "Make it smaller.")
         self.refuse()
         shape = SectionShape(
             name=self.where,
