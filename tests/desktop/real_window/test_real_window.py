@@ -93,7 +93,7 @@ def test_program_opens_a_file_and_its_kill_leaves_the_file_free(
         [sys.executable, "-m", "stringerlab", str(boat)], env=environment, stderr=subprocess.PIPE, text=True
     ) as program:
         try:
-            qtbot.waitUntil(lambda: lock.exists() or program.poll() is not None, timeout=30_000)
+            qtbot.waitUntil(lambda: _held(lock) or program.poll() is not None, timeout=30_000)
             assert program.poll() is None
             with pytest.raises(StringerlabError, match=f"Process {program.pid}"):
                 Lock(boat).acquire()
@@ -104,3 +104,8 @@ def test_program_opens_a_file_and_its_kill_leaves_the_file_free(
     with Lock(boat):
         assert lock.exists()
     assert not lock.exists()
+
+
+def _held(lock: Path) -> bool:
+    """Return whether a lock is there and says whose it is."""
+    return lock.exists() and lock.stat().st_size > 0
