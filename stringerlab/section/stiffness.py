@@ -229,9 +229,7 @@ def _plies(
     shares = [counted for _, _, counted in owners]
     names += [f"{fill.id}: {fill.name}" for fill in fills]
     of_fills = np.array([nan if fill.strength is None else fill.strength for fill in fills], float)
-    own = np.concatenate(
-        [*(each.E for each in strengths), np.array([fill.modulus for fill in fills], float)]
-    )
+    own = np.concatenate([*(each.E for each in strengths), np.array([fill.modulus for fill in fills], float)])
     counts = [len(each.E) for each in strengths]
     share = np.concatenate([np.repeat(shares, counts), np.ones(len(fills))])
     found = _Plies(
