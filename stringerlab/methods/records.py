@@ -53,6 +53,20 @@ class Aspect(StrEnum):
     CROWN_SLENDERNESS = "crown slenderness"
     BOND = "bond"
     HARD_SPOT = "hard spot"
+    PLY_FAILURE = "ply failure"
+    CROWN_BUCKLING = "crown buckling"
+    WEB_BUCKLING = "web buckling"
+    FLANGE_BUCKLING = "flange buckling"
+    PLATING_BUCKLING = "plating buckling"
+    WEB_CRIPPLING = "web crippling"
+    CORE_CRUSHING = "core crushing"
+    PRINT_THROUGH = "print-through"
+    PEEL = "bond peel"
+    OPENING = "opening in the web"
+    CROSSING = "crossing"
+    TRANSOM = "transom connection"
+    DEFLECTION = "deflection"
+    FREQUENCY = "natural frequency"
 
 
 class Verdict(StrEnum):

@@ -1,0 +1,12 @@
+"""The mechanics in depth as judged aspects: how a loaded span or panel really fails, one topic a module."""
+
+from stringerlab.methods.mechanics.records import (
+    OURS,
+    Allowances,
+    JudgePanels,
+    JudgeSpans,
+    LoadedPanel,
+    LoadedSpan,
+)
+
+__all__ = ["OURS", "Allowances", "JudgePanels", "JudgeSpans", "LoadedPanel", "LoadedSpan"]
