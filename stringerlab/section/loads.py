@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SectionLoads:
-    """Forces [N] and moments [N·mm] on the face that looks forward (a transverse's: to port); axes y to the right, z inboard.
+    """Forces [N] and moments [N·mm] on the face that looks at the viewer; axes y to the right, z inboard.
 
     ``N`` tension positive; ``V_y``, ``V_z`` along the axes; ``T`` turns y to z; ``M_y`` = ∫σ z dA puts what
     lies inboard in tension, ``M_z`` = ∫σ y dA what lies to the right.

@@ -13,7 +13,6 @@ from stringerlab.section import Facts, Plating, Properties
 from stringerlab.section.loads import SectionLoads
 from stringerlab.workings import Known, Source
 
-
 OWN_CHOICE = Source(
     title="stringerlab", clause="own allowances, for the reviewer to agree", known=Known.STATED
 )
