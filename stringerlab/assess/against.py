@@ -1,5 +1,6 @@
 """Method against method: every panel and span of a project judged by several methods, side by side.
 
+The methods' own findings only: the mechanics are the same for all but for the pressure and the plating.
 The project is resolved once, and sections are computed once for all methods that count the same plating.
 """
 
@@ -127,7 +128,7 @@ def against(project: Project, methods: Sequence[Method | str] = (), watch: Watch
             if watch is not None:
                 watch((i + fraction) / len(chosen), f"{method.name}: {what.lower()}")
 
-        results.append(check(project, method, tell, resolved=resolved))
+        results.append(check(project, method, tell, resolved=resolved, topics=()))
     return Against(
         project=project,
         results=tuple(results),

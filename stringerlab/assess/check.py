@@ -1,13 +1,20 @@
-"""Judge every panel and span of a project by one method.
+"""Judge every panel and span of a project by one method, then by the mechanics under its pressure.
 
 Section properties are cached by value (section, plating, moduli), so that only what changed is computed
 again. Subjects with problems are *not judged* and say why.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from stringerlab.assess.judging import blocked_finding, judged_panels, judged_spans
+from stringerlab.assess.mechanics import (
+    TOPICS,
+    Topic,
+    mechanics_of_panels,
+    mechanics_of_spans,
+    with_mechanics,
+)
 from stringerlab.errors import Problem
 from stringerlab.methods import Finding, Method, craft_row, method_named
 from stringerlab.project import Project, Resolved, resolve
@@ -42,6 +49,7 @@ def check(
     watch: Watch | None = None,
     *,
     resolved: Resolved | None = None,
+    topics: Sequence[Topic] = TOPICS,
 ) -> Results:
     """Judge a project's panels and spans.
 
@@ -55,6 +63,8 @@ def check(
         Told of progress, and asked by it to stop.
     resolved
         The project with ids swapped for objects, where it is at hand.
+    topics
+        Of the mechanics, what is judged under the method's pressure; none at all: the method alone.
 
     Raises
     ------
@@ -72,8 +82,16 @@ def check(
         craft = craft_row(project.craft)
         tell(0.2, "Judging panels")
         judged = list(judged_panels(chosen, craft, resolved.panels))
-        tell(0.5, "Judging spans")
+        tell(0.3, "Judging spans")
         judged += judged_spans(chosen, craft, resolved.spans)
+        if topics:
+            under_it = mechanics_of_panels(
+                chosen, craft, resolved.panels, topics, lambda name: tell(0.4, f"Mechanics of panels: {name}")
+            )
+            under_it += mechanics_of_spans(
+                chosen, craft, resolved.spans, topics, lambda name: tell(0.6, f"Mechanics of spans: {name}")
+            )
+            judged = with_mechanics(judged, under_it)
         for finding in judged:
             found.setdefault(finding.subject, []).append(finding)
     subjects = (*project.panels, *project.spans)

@@ -9,6 +9,7 @@ import contextlib
 import importlib
 import inspect
 import pkgutil
+import sys
 from collections.abc import Callable, Generator, Iterator
 from contextlib import contextmanager
 from copy import copy
@@ -17,7 +18,7 @@ from types import FunctionType, ModuleType
 from typing import Any
 
 from stringerlab import methods
-from stringerlab.assess.proof import Published, proof_of, published
+from stringerlab.assess.proof import COMPUTATIONS, Published, proof_of, published
 from stringerlab.workings import Formula
 
 STEP = 0.01
@@ -35,8 +36,21 @@ class Constant:
 
 def uncovered() -> tuple[Constant, ...]:
     """Return the constants that no published value catches when they are 1 % off."""
-    values = [value for value in published() if _met(value)]
+    values = [value for value in of_methods() if _met(value)]
     return tuple(constant for constant, changed in constants() if not _caught(changed, values))
+
+
+def of_methods() -> tuple[Published, ...]:
+    """Return the published values whose computation reaches for the methods: no other can guard them."""
+    return tuple(value for value in published() if _reaches(COMPUTATIONS[value.compute]))
+
+
+def _reaches(computation: Callable[..., float]) -> bool:
+    names = vars(sys.modules[computation.__module__]).values()
+    return any(
+        str(getattr(each, "__module__", None) or getattr(each, "__name__", "")).startswith(methods.__name__)
+        for each in names
+    )
 
 
 def constants() -> Iterator[tuple[Constant, Callable[[], contextlib.AbstractContextManager[None]]]]:

@@ -1,13 +1,16 @@
 """One section under the hand: its stiffness, sizes and the findings of its spans, for the same frame.
 
-The same functions as in a whole check, cached by the same values: what a drag shows is what a check says.
+The same functions as in a whole check, cached by the same values: what a drag shows is what a check says,
+but for those of the mechanics that are not quick.
 """
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import radians
 
+from stringerlab.assess.check import Results
 from stringerlab.assess.judging import blocked_finding, judged_spans
+from stringerlab.assess.mechanics import LEFT_TO_THE_CHECK, QUICK, mechanics_of_spans, waiting, with_mechanics
 from stringerlab.assess.sections import reference_plating, section_facts, section_properties, sound_shape
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import Moduli
@@ -28,7 +31,7 @@ class Live:
     """On that strip, by first-principles moduli: what a method counts may differ."""
     facts: Facts | None
     findings: tuple[Finding, ...]
-    """Of the spans that use the section, in the order of the project."""
+    """Of the spans that use the section, in the order of the project: of the mechanics what is quick."""
     problems: tuple[Problem, ...]
     """What forbids a number of the section or of its spans, each once."""
     notes: tuple[str, ...] = ()
@@ -78,6 +81,14 @@ def live_section(project: Project, resolved: Resolved, section_id: str) -> Live:
     )
 
 
+def completed(live: Sequence[Finding], whole: Results | None, *, settled: bool) -> tuple[Finding, ...]:
+    """Return live findings with those that only a whole check brings; until it is done these wait."""
+    kept, subjects = {one.key for one in live}, {one.subject for one in live}
+    of = whole.findings if whole else ()
+    slow = [one for one in of if one.subject in subjects and one.key not in kept]
+    return (*live, *(one if settled else waiting(one) for one in slow))
+
+
 def _findings(project: Project, resolved: Resolved, spans: Sequence[Span]) -> tuple[Finding, ...]:
     if not spans:
         return ()
@@ -86,7 +97,10 @@ def _findings(project: Project, resolved: Resolved, spans: Sequence[Span]) -> tu
     cases = [case for case in resolved.spans if case.span.id in wanted]
     found: dict[str, list[Finding]] = {}
     if cases:
-        for finding in judged_spans(method, craft_row(project.craft), cases):
+        craft = craft_row(project.craft)
+        own = judged_spans(method, craft, cases)
+        quick = mechanics_of_spans(method, craft, cases, QUICK)
+        for finding in with_mechanics(own, quick, left=LEFT_TO_THE_CHECK):
             found.setdefault(finding.subject, []).append(finding)
     for span in spans:
         if span.id in resolved.blocked:

@@ -8,28 +8,42 @@ from pathlib import Path
 from typing import Any
 
 from stringerlab.assess import (
+    proof_bonds,
     proof_class,
     proof_coupons,
+    proof_first_principles,
     proof_iso_surfaces,
     proof_laminates,
+    proof_local,
     proof_materials,
     proof_methods,
+    proof_openings,
+    proof_plates,
+    proof_ply_stress,
     proof_sections,
     proof_shapes,
+    proof_torsion,
 )
 from stringerlab.data import folder
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.workings import Known
 
 COMPUTATIONS: dict[str, Callable[..., float]] = {
+    **proof_bonds.COMPUTATIONS,
     **proof_class.COMPUTATIONS,
     **proof_coupons.COMPUTATIONS,
+    **proof_first_principles.COMPUTATIONS,
     **proof_iso_surfaces.COMPUTATIONS,
     **proof_laminates.COMPUTATIONS,
+    **proof_local.COMPUTATIONS,
     **proof_materials.COMPUTATIONS,
+    **proof_ply_stress.COMPUTATIONS,
     **proof_sections.COMPUTATIONS,
     **proof_shapes.COMPUTATIONS,
+    **proof_torsion.COMPUTATIONS,
     **proof_methods.COMPUTATIONS,
+    **proof_openings.COMPUTATIONS,
+    **proof_plates.COMPUTATIONS,
 }
 
 

@@ -12,7 +12,7 @@ from stringerlab.assess.check import Results
 from stringerlab.errors import Problem
 from stringerlab.laminate import is_sandwich
 from stringerlab.layout import Panel, Span
-from stringerlab.methods import Aspect, Finding, utilisation_text
+from stringerlab.methods import Finding, FindingKey, utilisation_text
 from stringerlab.project import Parent, Project, Resolved
 
 NO_COMPLIANCE = (
@@ -62,11 +62,11 @@ class Relative:
 
     def of(self, finding: Finding) -> Beside | None:
         """Return what stands beside a finding of the project."""
-        return next((one for one in self.besides if _key(one.finding) == _key(finding)), None)
+        return next((one for one in self.besides if one.finding.key == finding.key), None)
 
-    def by_finding(self) -> Mapping[tuple[str, Aspect], Beside]:
-        """Return all by subject and aspect."""
-        return {_key(one.finding): one for one in self.besides}
+    def by_finding(self) -> Mapping[FindingKey, Beside]:
+        """Return all by subject, kind and aspect."""
+        return {one.finding.key: one for one in self.besides}
 
 
 def relative(results: Results, parent_results: Results, parent: Parent) -> Relative:
@@ -141,11 +141,11 @@ class _Finder:
         self.own = _subjects(results.project)
         self.theirs = _subjects(parent.project)
         self.kinds = {id: kind_of(each, parent.resolved) for id, each in self.theirs.items()}  # noqa: A001
-        self.findings: dict[tuple[str, Aspect], Finding] = {}
+        self.findings: dict[FindingKey, Finding] = {}
         for finding in parent.findings:
-            held = self.findings.get(_key(finding))
+            held = self.findings.get(finding.key)
             if held is None or (finding.utilisation or 0.0) > (held.utilisation or 0.0):
-                self.findings[_key(finding)] = finding
+                self.findings[finding.key] = finding
         self._found: dict[str, tuple[Panel | Span | None, Chosen | None, str]] = {}
 
     def subject(self, id: str) -> tuple[Panel | Span | None, Chosen | None, str]:  # noqa: A002
@@ -179,7 +179,7 @@ class _Finder:
 
 def _beside(finding: Finding, finder: _Finder, parent: Parent) -> Beside:
     subject, chosen, none = finder.subject(finding.subject)
-    counterpart = None if subject is None else finder.findings.get((subject.id, finding.aspect))
+    counterpart = None if subject is None else finder.findings.get((subject.id, finding.kind, finding.aspect))
     ratio = None
     if counterpart is not None and counterpart.utilisation and finding.utilisation is not None:
         ratio = finding.utilisation / counterpart.utilisation
@@ -286,7 +286,3 @@ def _blocked(own: str, other: str, results: Results, parent: Results) -> bool:
 
 def _subjects(project: Project) -> dict[str, Panel | Span]:
     return {subject.id: subject for subject in (*project.panels, *project.spans)}
-
-
-def _key(finding: Finding) -> tuple[str, Aspect]:
-    return finding.subject, finding.aspect

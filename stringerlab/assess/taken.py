@@ -12,12 +12,11 @@ from stringerlab.laminate import Ply, PlyNumbers, mark_of
 from stringerlab.materials import Book
 from stringerlab.materials.records import Core, GelCoat, Reinforcement
 from stringerlab.project import Project
+from stringerlab.project.bonding import adhesive_of
 from stringerlab.section import Facts, Portion, Section, SectionShape, portions
 from stringerlab.units import unit_named
 from stringerlab.workings import Known, weakest
 
-BOOK_ADHESIVE = "mma"
-"""The adhesive of a section with a bead that names none."""
 _KG_PER_MM3 = unit_named("kg").factor / unit_named("m³").factor
 """kg/m³ × mm³, and g/m² per mm × mm³, in kg."""
 
@@ -79,7 +78,7 @@ def taken_of(project: Project, book: Book, section: Section, shape: SectionShape
     """
     found = portions(shape, facts.deadrise)
     stuff = [*_of_walls(project, book, section, shape, found), *_of_fills(book, section, found)]
-    adhesive = book.adhesive(section.adhesive or BOOK_ADHESIVE) if section.bead > 0 else None
+    adhesive = adhesive_of(section, book)
     if adhesive is None or not facts.bonded:
         return Taken(stuff=_summed(stuff), beads=0.0)
     volume = section.bead * facts.bonded_width

@@ -11,11 +11,12 @@ from functools import partial
 from math import radians
 
 from stringerlab.assess.sections import section_facts, sound_shape
-from stringerlab.assess.taken import BOOK_ADHESIVE, Sort, Stuff, Taken, taken_of, together
+from stringerlab.assess.taken import Sort, Stuff, Taken, taken_of, together
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.layout import Price, Rates, Span
 from stringerlab.materials import Book
 from stringerlab.project import Project, Resolved, book_of, resolve
+from stringerlab.project.bonding import BOOK_ADHESIVE
 from stringerlab.section import Section
 from stringerlab.units import Kind, trimmed, unit_named
 from stringerlab.units.ranges import range_problems

@@ -8,6 +8,7 @@ from itertools import groupby
 from typing import Any
 
 from stringerlab.assess import Results, check
+from stringerlab.assess.mechanics import TOPICS, WITHOUT_SOLVERS
 from stringerlab.cli import relative_page
 from stringerlab.cli.relative_page import beside
 from stringerlab.cli.table import Column, coloured, paragraph, table
@@ -41,9 +42,11 @@ def run(options: argparse.Namespace) -> int:
     allowed = _allowed(options.allow_not_judged)
     project = load(options.file)
     system = System(options.units) if options.units else project.units
+    if options.as_built:
+        return _run_as_built(options, project, allowed)
     if options.method == ALL:
         return _run_all(options, project, system, allowed)
-    results = check(project, options.method)
+    results = check(project, options.method, topics=TOPICS if options.mechanics else ())
     of_parent, wrong = beside(results, options.file, options.parent)
     if options.json:
         more = {"parent": relative_page.as_json(of_parent, wrong)} if of_parent or wrong else {}
@@ -62,7 +65,8 @@ def _run_all(options: argparse.Namespace, project: Project, system: System, allo
             Problem("A parent boat is held against by one method.", "--parent", "Name one by --method.")
         )
     resolved = resolve(project)
-    each = [check(project, method, resolved=resolved) for method in available()]
+    topics = WITHOUT_SOLVERS if options.mechanics else ()
+    each = [check(project, method, resolved=resolved, topics=topics) for method in available()]
     statuses = [status(results, allowed) for results in each]
     worst = max(statuses, key=_SEVERITY.index)
     if options.json:
@@ -74,6 +78,8 @@ def _run_all(options: argparse.Namespace, project: Project, system: System, allo
         print(json.dumps(found, indent=2, ensure_ascii=False, allow_nan=False))
     else:
         text = _head(project)
+        if topics:
+            text += paragraph(f"Not judged by all methods at once, but by each alone: {_left_out()}.")
         for results in each:
             text += ["", *_by_method(results), "", *_judged(results, system, workings=options.workings), ""]
         said = [f"{results.method.name}: {_summary(results.findings)}" for results in each]
@@ -81,6 +87,31 @@ def _run_all(options: argparse.Namespace, project: Project, system: System, allo
         print("\n".join(text))
     _tell(each[0], ())
     return worst
+
+
+def _run_as_built(options: argparse.Namespace, project: Project, allowed: Sequence[Aspect]) -> int:
+    """Print what changed from the boat as drawn; the exit status is that of the boat as built."""
+    from stringerlab.assess.as_built import check_as_built
+    from stringerlab.cli import as_built_page
+
+    if options.method == ALL or options.parent is not None:
+        raise StringerlabError(
+            Problem(
+                "What was built is held against what was drawn, by one method.", "--as-built", "Ask alone."
+            )
+        )
+    found = check_as_built(project, options.method, topics=TOPICS if options.mechanics else ())
+    if options.json:
+        print(json.dumps(as_built_page.as_json(found), indent=2, ensure_ascii=False, allow_nan=False))
+    else:
+        print("\n".join(as_built_page.page(found)))
+    _tell(found.built, ())
+    return status(found.built, allowed)
+
+
+def _left_out() -> str:
+    """Return what of the mechanics takes solvers, in words."""
+    return ", ".join(topic.name for topic in TOPICS if topic.solver)
 
 
 def _status_words(each: Sequence[Results], statuses: Sequence[int]) -> list[str]:
@@ -121,6 +152,7 @@ def _findings(results: Results) -> list[dict[str, Any]]:
         {
             "subject": finding.subject,
             "surface": surfaces[finding.subject].value,
+            "kind": finding.kind.value,
             "aspect": finding.aspect.value,
             "demand": finding.demand,
             "capacity": finding.capacity,

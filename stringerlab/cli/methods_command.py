@@ -6,6 +6,7 @@ import sys
 from typing import Any
 
 from stringerlab.assess import Against, Difference, Line, against
+from stringerlab.assess.effective import effective_widths, width_sentences
 from stringerlab.assess.why import method_sentences, subject_sentences
 from stringerlab.cli.named import one_named
 from stringerlab.cli.table import WIDTH, Column, paragraph, table
@@ -68,7 +69,22 @@ def page(of: Against, system: System, subject: str | None = None) -> list[str]:
             text += ["", f"{of.of(each)[0].name} ({each})"]
         for said in subject_sentences(of, each, system, every=subject is not None):
             text += paragraph(said, "  ")
+        if subject is not None:
+            text += _plating(of, each, system)
     return text
+
+
+def _plating(of: Against, subject: str, system: System) -> list[str]:
+    """Return how wide plating works with a span, beside what each method counts; nothing for a panel."""
+    cases = [case for case in of.results[0].resolved.spans if case.span.id == subject]
+    widths = effective_widths(cases, of.methods)
+    said = [
+        line
+        for width in widths
+        for words in width_sentences(width, system)
+        for line in paragraph(words, "  ")
+    ]
+    return ["", "  Plating that works with it", *said] if said else []
 
 
 def as_json(of: Against, subject: str | None = None) -> dict[str, Any]:

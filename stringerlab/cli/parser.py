@@ -49,7 +49,8 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="stringerlab",
         description="Sections, panels and spans of moulded fibreglass boats, checked clause by clause.",
-        epilog="Exit status: 2 bad input, 1 something short, 3 not judged and not allowed, 0 otherwise.",
+        epilog="Exit status: 2 bad input, 1 something short, 3 not judged and not allowed, 0 otherwise; "
+        "of a check, the method's own findings and those of the mechanics both count.",
     )
     parser.add_argument("--version", action="version", version=f"stringerlab {__version__}")
     commands = parser.add_subparsers(dest="command", metavar="COMMAND")
@@ -63,6 +64,17 @@ def _parser() -> argparse.ArgumentParser:
         "--parent",
         metavar="FILE",
         help="a boat to hold the findings against, instead of the parent the project names",
+    )
+    check.add_argument(
+        "--no-mechanics",
+        dest="mechanics",
+        action="store_false",
+        help="judge by the method alone, without the mechanics under its pressure",
+    )
+    check.add_argument(
+        "--as-built",
+        action="store_true",
+        help="judge the boat as the shop measured it, and print what changed, verdicts first",
     )
     check.add_argument("--workings", action="store_true", help="print each finding's formulas with numbers")
     check.add_argument(
@@ -91,6 +103,14 @@ def _parser() -> argparse.ArgumentParser:
     section = _command(commands.add_parser, "section", "properties of one section on its reference plating")
     section.add_argument("file", metavar="FILE")
     section.add_argument("id", metavar="ID", help="id or unique name")
+    section.add_argument(
+        "--second-opinion",
+        action="store_true",
+        help="hold stiffness, torsion and shear against sectionproperties, in a process of its own",
+    )
+    section.add_argument(
+        "--limit", metavar="SECONDS", type=float, default=60.0, help="time each of its two runs may take; 60"
+    )
     _units(section)
 
     laminate = _command(

@@ -3,11 +3,13 @@
 import argparse
 import json
 import sys
+from collections.abc import Sequence
 from itertools import groupby
 from math import isnan
 from typing import Any
 
 from stringerlab.assess import live_section, readings
+from stringerlab.assess.effective import KNOWN, Width, effective_widths, width_sentences
 from stringerlab.assess.live import Live
 from stringerlab.assess.readings import Reading
 from stringerlab.cli.named import one_named
@@ -31,14 +33,22 @@ def run(options: argparse.Namespace) -> int:
     """Print one section, and what was put right in its drawing."""
     project = load(options.file)
     section = one_named(project.sections, options.id, "section")
-    live = live_section(project, resolve(project), section.id)
+    if options.second_opinion:
+        from stringerlab.cli.second_opinion_page import page
+
+        print(page(project, section, options))
+        return 0
+    resolved = resolve(project)
+    live = live_section(project, resolved, section.id)
+    widths = effective_widths([case for case in resolved.spans if case.span.section == section.id])
     if live.properties is None:
         raise StringerlabError(live.problems)
     if options.json:
-        print(json.dumps(as_json(live, live.properties), indent=2, ensure_ascii=False, allow_nan=False))
+        found = as_json(live, live.properties) | {"plating": widths_as_json(widths)}
+        print(json.dumps(found, indent=2, ensure_ascii=False, allow_nan=False))
     else:
         system = System(options.units) if options.units else project.units
-        print("\n".join(_page(live, live.properties, system)))
+        print("\n".join([*_page(live, live.properties, system), *_plating(widths, system)]))
     for line in shown(live.properties.repairs):
         print(line, file=sys.stderr)
     return 0
@@ -68,6 +78,29 @@ def as_json(live: Live, properties: Properties) -> dict[str, Any]:
             )
         ],
     }
+
+
+def widths_as_json(widths: Sequence[Width]) -> list[dict[str, Any]]:
+    """Return the plating that works with spans, and what methods count of it [mm]."""
+    return [
+        {
+            "subject": width.subject,
+            "spacing": width.spacing,
+            "within": width.within,
+            "support": width.support,
+            "counted": dict(width.counted),
+            "known": KNOWN.value,
+        }
+        for width in widths
+    ]
+
+
+def _plating(widths: Sequence[Width], system: System) -> list[str]:
+    text = ["", "Plating under its spans"] if widths else []
+    for width in widths:
+        text += paragraph(f"{width.name} ({width.subject})")
+        text += [line for said in width_sentences(width, system) for line in paragraph(said, "  ")]
+    return text
 
 
 def _page(live: Live, properties: Properties, system: System) -> list[str]:

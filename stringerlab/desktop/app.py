@@ -1,8 +1,10 @@
 """The window's process: what must be there before Qt starts, fonts and look, the window, the event loop."""
 
+import gc
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Generator, Sequence
+from contextlib import contextmanager
 from importlib import import_module
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -18,6 +20,25 @@ if TYPE_CHECKING:
 
 CANNOT = 2
 """Exit status when no window can be opened."""
+_CORE = (
+    "assess.live",
+    "assess.readings",
+    "drawing",
+    "drawing.governing",
+    "drawing.overlays",
+    "geometry.picking",
+    "geometry.snapping",
+    "geometry.typed",
+    "project.again",
+    "project.contents",
+    "project.drafting",
+    "project.drafting_regions",
+    "project.drafting_starters",
+    "section.catching",
+    "section.mouldability",
+    "section.shapes",
+)
+"""What the first page needs and is no widget."""
 
 
 def main(argv: Sequence[str]) -> int:
@@ -40,12 +61,19 @@ def main(argv: Sequence[str]) -> int:
 
 def application() -> "QApplication":
     """Return the application with its fonts; what is missing of them is told on the terminal."""
+    with _uncollected():
+        return _application()
+
+
+def _application() -> "QApplication":
     _load_core()
     from PySide6.QtWidgets import QApplication
 
     from stringerlab.desktop.theme import load_fonts, text_font
 
     found = QApplication.instance()
+    if found is None:
+        gc.freeze()  # what is loaded stays: no later search need look at it
     app = found if isinstance(found, QApplication) else QApplication(["stringerlab"])
     app.setApplicationName("stringerlab")
     app.setDesktopFileName("stringerlab")
@@ -57,7 +85,16 @@ def application() -> "QApplication":
 
 
 def open_window(app: "QApplication", path: Path | None = None) -> "Window":
-    """Return a window not yet shown: on a file when it can be opened, else on the first screen."""
+    """Return a window not yet shown: on a file when it can be opened, else on the first screen.
+
+    It is checked after the window has been painted: a check under way takes the machine at every call to Qt.
+    """
+    with _uncollected():
+        return _open_window(app, path)
+
+
+def _open_window(app: "QApplication", path: Path | None) -> "Window":
+    from stringerlab.desktop.first_paint import FirstPaint
     from stringerlab.desktop.session import Session
     from stringerlab.desktop.settings import Store
     from stringerlab.desktop.theme import Dresser, Scheme
@@ -65,7 +102,7 @@ def open_window(app: "QApplication", path: Path | None = None) -> "Window":
 
     store = Store()
     Dresser.of_application().dress(Scheme(store.read().scheme))
-    session = Session(_nothing())
+    session = Session(_nothing(), held=True)
     refused: StringerlabError | None = None
     if path is not None:
         path = path.absolute()
@@ -76,6 +113,7 @@ def open_window(app: "QApplication", path: Path | None = None) -> "Window":
     window = Window(session, has_project=path is not None and refused is None, store=store)
     session.setParent(window)
     window.unexpected.install()
+    FirstPaint(window, session.let_go)
     app.aboutToQuit.connect(window.unexpected.remove)
     app.aboutToQuit.connect(session.close)
     if refused is not None:
@@ -90,13 +128,25 @@ def _load_core() -> None:
     Qt's import hook reads the source of every module that comes after it, which takes time, and fails on a
     library that another thread has loaded half.
     """
-    from stringerlab.assess import live
     from stringerlab.files import codec
     from stringerlab.methods import available
 
-    del live
+    for name in _CORE:
+        import_module(f"stringerlab.{name}")
     codec.adapter()
     available()
+
+
+@contextmanager
+def _uncollected() -> Generator[None]:
+    """Spare the search for garbage while what is made is there to stay."""
+    was = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was:
+            gc.enable()
 
 
 def _nothing() -> "Project":

@@ -1,7 +1,7 @@
 """The section under the hand in numbers: stiffness, sizes, findings, in the same frame as the drawing."""
 
 from math import degrees, nan
-from typing import cast
+from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import (
     QEvent,
@@ -24,7 +24,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from stringerlab.assess.live import Live, live_section
+from stringerlab.assess.live import Live, completed, live_section
 from stringerlab.assess.readings import readings
 from stringerlab.desktop.facts_row import FactsRow
 from stringerlab.desktop.finding_pane import FindingPane
@@ -40,9 +40,12 @@ from stringerlab.desktop.models.findings import (
 )
 from stringerlab.desktop.session import Session
 from stringerlab.errors import StringerlabError, shown
-from stringerlab.methods import Finding
+from stringerlab.methods import Finding, FindingKey
 from stringerlab.project import Project
 from stringerlab.units import Kind, format
+
+if TYPE_CHECKING:
+    from stringerlab.desktop.second_opinion import SecondOpinionPane
 
 _PAUSE = 60
 """Milliseconds a drag must rest before the enclosed area, which is dear, is computed."""
@@ -59,8 +62,7 @@ class FactsPane(QWidget):
         self._section = ""
         self._live: Live | None = None
         self._base: dict[str, float] = {}
-        self._used: dict[tuple[str, str], float] = {}
-        """Utilisation of each finding in the committed project, by subject and aspect."""
+        self._used: dict[FindingKey, float] = {}
         self._base_of: tuple[Project, str] | None = None
         self._enclosed = nan
         self._resting = QTimer(self, singleShot=True, interval=_PAUSE)
@@ -76,6 +78,9 @@ class FactsPane(QWidget):
         self.copy_button.setToolTip("Copy numbers and findings as tab-separated text (Ctrl+C)")
         self.copy_button.setAccessibleName("Copy numbers and findings")
         self.copy_button.clicked.connect(self.copy)
+        self.second_button = QPushButton("Second opinion")
+        self.second_button.setToolTip("Hold the section's numbers against another library's, with its mesh")
+        self.second_button.clicked.connect(self.ask_second_opinion)
         self.problems = QLabel()
         self.problems.setWordWrap(True)
         self.problems.setAccessibleName("What forbids a number")
@@ -92,8 +97,10 @@ class FactsPane(QWidget):
         self._lay_out()
 
         session.shown_changed.connect(self._refresh)
+        session.results_changed.connect(self._checked)
         session.selection_changed.connect(self._follow)
         self._workings: FindingPane | None = None
+        self._second: SecondOpinionPane | None = None
         self._follow(session.selected)
         self._refresh()
 
@@ -143,6 +150,17 @@ class FactsPane(QWidget):
         self._workings.show_finding(finding, self._session.units)
         self._workings.show()
 
+    def ask_second_opinion(self) -> None:
+        """Ask another library about the section, in a window of its own beside the drawing."""
+        if self._second is None:
+            from stringerlab.desktop.second_opinion import SecondOpinionPane
+
+            self._second = SecondOpinionPane(self._session, self)
+            self._second.setWindowFlag(Qt.WindowType.Dialog)
+            self._second.resize(620, 680)
+        self._second.show()
+        self._second.ask(self._section)
+
     # -- parts -----------------------------------------------------------------------------------
 
     def _tree(self) -> QTreeView:
@@ -184,6 +202,7 @@ class FactsPane(QWidget):
     def _lay_out(self) -> None:
         top = QHBoxLayout()
         top.addWidget(self.heading, 1)
+        top.addWidget(self.second_button, 0, Qt.AlignmentFlag.AlignTop)
         top.addWidget(self.copy_button, 0, Qt.AlignmentFlag.AlignTop)
         upper = QWidget()
         above = QVBoxLayout(upper)
@@ -269,20 +288,22 @@ class FactsPane(QWidget):
 
     def _show_findings(self, *, dragged: bool) -> None:
         assert self._live is not None
-        findings = self._live.findings
+        findings = completed(
+            self._live.findings, self._session.results, settled=not dragged and self._session.fresh
+        )
         compared = dragged and self._base_of == (self._session.project, self._section)
         self._findings.show(findings, self._session.units, before=self._used if compared else None)
         if not dragged:  # under the hand rows stay where they are
-            self._used = {
-                (one.subject, one.aspect.value): one.utilisation
-                for one in findings
-                if one.utilisation is not None
-            }
+            self._used = {one.key: one.utilisation for one in findings if one.utilisation is not None}
             self._order.sort(UTILISATION, Qt.SortOrder.DescendingOrder)
         spans = len({finding.subject for finding in findings})
         _say(self.found, f"Findings of {spans} span{'s' if spans != 1 else ''}" if spans else _NO_SPAN)
         if self._workings is not None and self._workings.isVisible() and not dragged:
             self._workings.follow(findings)
+
+    def _checked(self) -> None:
+        if self._live is not None and self._session.shown is self._session.project:
+            self._show_findings(dragged=False)
 
     def _area(self) -> float:
         """Return the enclosed area; nan where there is none to be had."""

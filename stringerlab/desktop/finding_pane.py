@@ -126,7 +126,7 @@ class FindingPane(QWidget):
         """Show what the finding shown has become among fresh ones; it stays where it is gone."""
         shown = self._finding
         for finding in findings if shown is not None else ():
-            if shown is not None and (finding.subject, finding.aspect) == (shown.subject, shown.aspect):
+            if shown is not None and finding.key == shown.key:
                 self.show_finding(finding, self._session.units)
                 return
 

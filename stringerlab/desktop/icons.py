@@ -1,5 +1,7 @@
 """The window's few icons, drawn with one pen on a 24 × 24 board in the colour of the text beside them."""
 
+from functools import lru_cache
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap
 
@@ -81,6 +83,7 @@ def _pixmap(name: str, ink: str, size: int, ratio: int) -> QPixmap:
     return pixmap
 
 
+@lru_cache
 def _path(name: str) -> QPainterPath:
     path = QPainterPath()
     for stroke in _STROKES[name]:

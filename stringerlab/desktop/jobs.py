@@ -57,10 +57,12 @@ class Job(QObject):
         super().__init__(parent)
         self._threads: list[ThreadPoolExecutor] = []
         self._now: _Order | None = None
+        self._held = False
+        self._under_way: list[_Order] = []
         self._looking = QTimer(self, interval=LOOK_EVERY)
         self._looking.timeout.connect(self._look)
-        threads = self._threads
-        self.destroyed.connect(lambda: _shut(threads))
+        threads, under_way = self._threads, self._under_way
+        self.destroyed.connect(lambda: _left(threads, under_way))
 
     @property
     def busy(self) -> bool:
@@ -79,9 +81,22 @@ class Job(QObject):
         if not self._threads:
             self._threads.append(ThreadPoolExecutor(max_workers=1, thread_name_prefix="stringerlab"))
         order = self._now = _Order(work)
-        order.future = self._threads[0].submit(order.run)
+        self._under_way[:] = [order]
+        if not self._held:
+            order.future = self._threads[0].submit(order.run)
         self._looking.start()
         self.busy_changed.emit(True)
+
+    def hold(self) -> None:
+        """Let what is asked for from now on wait for ``let_go``."""
+        self._held = True
+
+    def let_go(self) -> None:
+        """Do what was asked for last while held, and from now on what is asked for at once."""
+        self._held = False
+        order = self._now
+        if order is not None and order.future is None:
+            order.future = self._threads[0].submit(order.run)
 
     def cancel(self) -> None:
         """Tell what is under way to end; nothing comes of it."""
@@ -127,6 +142,13 @@ class Job(QObject):
 
 def _nothing() -> None:
     return
+
+
+def _left(threads: list[ThreadPoolExecutor], under_way: list[_Order]) -> None:
+    """End what nobody waits for any more: the job is gone."""
+    for order in under_way:
+        order.dropped = True
+    _shut(threads)
 
 
 def _shut(threads: list[ThreadPoolExecutor]) -> None:

@@ -45,7 +45,9 @@ class Session(QObject):
     busy_changed = Signal(bool)
     """A check has begun or ended."""
 
-    def __init__(self, project: Project, path: Path | None = None, parent: QObject | None = None) -> None:
+    def __init__(
+        self, project: Project, path: Path | None = None, parent: QObject | None = None, *, held: bool = False
+    ) -> None:
         super().__init__(parent)
         self._history = History.of(project)
         self._saved: Project | None = project
@@ -61,6 +63,8 @@ class Session(QObject):
         self._assessor.failed.connect(self.problem)
         self._assessor.progress.connect(self.progress)
         self._assessor.busy_changed.connect(self.busy_changed)
+        if held:
+            self._assessor.hold()
         self._assessor.assess(project)
 
     # -- what is shown ---------------------------------------------------------------------------
@@ -253,6 +257,10 @@ class Session(QObject):
     def cancel(self) -> None:
         """Stop the check under way; results stay as they were."""
         self._assessor.cancel()
+
+    def let_go(self) -> None:
+        """Let the checks of a session made ``held`` begin: till then the window has the machine alone."""
+        self._assessor.let_go()
 
     def assess(self) -> None:
         """Check the project anew, as after a check that was stopped."""

@@ -1,4 +1,4 @@
-"""Editors of a table of panels or spans: typed quantities with units, choices, names."""
+"""Editors of a table of panels, spans or what spans have: typed quantities with units, choices, names."""
 
 from functools import partial
 
@@ -7,6 +7,7 @@ from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import QComboBox, QLineEdit, QStyleOptionViewItem, QWidget
 
 from stringerlab.desktop.fields import QuantityField
+from stringerlab.desktop.models.span_parts import SpanPartsModel
 from stringerlab.desktop.models.subjects import SubjectsModel
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import CellDelegate
@@ -21,7 +22,9 @@ Index = QModelIndex | QPersistentModelIndex
 class SubjectCells(CellDelegate):
     """Makes the editor that fits a cell; one that does not read stays open and says why."""
 
-    def __init__(self, session: Session, model: SubjectsModel, parent: QObject | None = None) -> None:
+    def __init__(
+        self, session: Session, model: SubjectsModel | SpanPartsModel, parent: QObject | None = None
+    ) -> None:
         super().__init__(parent)
         self._session = session
         self._model = model

@@ -98,11 +98,10 @@ def _hill(stress: Array, along: Array, cross: Array, across: Array, shear: Array
 
 
 def _least_ratio(given: Array, limits: Array) -> Array:
-    shared = np.broadcast_shapes(given.shape[:-1], limits.shape[:-1])
-    parts = np.broadcast_to(given, (*shared, 3))
-    normal = np.where(parts[..., :2] >= 0, limits[..., [0, 2]], limits[..., [1, 3]])
-    used = np.concatenate([normal, np.broadcast_to(limits[..., 4:], (*shared, 1))], axis=-1)
-    return _inverse(np.max(np.abs(parts) / used, axis=-1))
+    one, two, shear = (given[..., index] for index in range(3))
+    along = np.abs(one) / np.where(one >= 0, limits[..., 0], limits[..., 1])
+    across = np.abs(two) / np.where(two >= 0, limits[..., 2], limits[..., 3])
+    return _inverse(np.maximum(np.maximum(along, across), np.abs(shear) / limits[..., 4]))
 
 
 def _inverse(index: Array) -> Array:

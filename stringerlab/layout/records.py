@@ -4,11 +4,14 @@ A panel runs from web root to web root, b its short side, l its long; a span's s
 ``x`` is from the transom to the middle; ``camber`` is the rise in mm.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
 
 from stringerlab.laminate.records import Stack
+from stringerlab.layout.bonding import Bonding
+from stringerlab.layout.openings import Crossing, Landing, Opening, TransomLoad
+from stringerlab.materials.records import Adhesive
 from stringerlab.section.records import SectionShape
 from stringerlab.units import Deg, Mm, Range, Ratio
 
@@ -28,6 +31,14 @@ class End(StrEnum):
     HELD = "held"
     SIMPLE = "simple"
     FREE = "free"
+
+
+class Duty(StrEnum):
+    """What a member carries besides the sea: a load that comes again and again asks for less strain."""
+
+    NORMAL = "normal"
+    ENGINE_BED = "engine bed"
+    GYRO = "gyro bed"
 
 
 class Surface(StrEnum):
@@ -97,6 +108,7 @@ class Span:
     """A member between two supports; ``plating`` is the hull laminate under it, else that of the zones there.
 
     ``count`` is how many alike the boat has, for the take-off; ``y``, ``height``, ``head`` as for a panel.
+    Ends and landings are aft and forward, of a transverse inboard and outboard.
     """
 
     id: str
@@ -115,6 +127,11 @@ class Span:
     height: Height | None = None
     head: Head | None = None
     count: Annotated[int, Range(1, 200)] = 1
+    landings: tuple[Landing, Landing] = (Landing(), Landing())
+    openings: tuple[Opening, ...] = ()
+    crossings: tuple[Crossing, ...] = ()
+    transom: TransomLoad | None = None
+    duty: Duty = Duty.NORMAL
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -142,3 +159,9 @@ class SpanCase:
     plating: Stack
     drawn_deadrise: float = 0.0
     notes: tuple[str, ...] = ()
+    adhesive: Adhesive | None = None
+    """Of its bead; None for a part laminated in place."""
+    adhesive_named: bool = True
+    """Whether the section names it; else it is the book's usual one."""
+    bonding: Bonding | None = field(default_factory=Bonding)
+    """None where the project's own is out of its ranges."""

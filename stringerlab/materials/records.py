@@ -23,6 +23,7 @@ class Sourced:
 Density = Annotated[Sourced, unit_named("kg/m³"), Range(5, 20_000)]
 Modulus = Annotated[Sourced, unit_named("MPa"), Range(0, 1e6, above=True)]
 Strength = Annotated[Sourced, unit_named("MPa"), Range(0, 1e4, above=True)]
+Gap = Annotated[Sourced, unit_named("mm"), Range(0, 100, above=True)]
 Poisson = Annotated[Sourced, unit_named(""), Range(-0.5, 0.9)]
 Strain = Annotated[Sourced, unit_named(""), Range(0, 0.1, above=True)]
 GlassContent = Annotated[Ratio, Range(0.1, 0.8)]
@@ -213,6 +214,8 @@ class Adhesive:
     density: Density
     modulus: Modulus
     shear_strength: Strength
+    gap: Gap | None = None
+    """The widest it fills and keeps its strength."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -7,13 +7,14 @@ from stringerlab.methods.discovery import available, method_named
 from stringerlab.methods.ends import EndFactors, end_factors
 from stringerlab.methods.evaluation import Evaluation, Level
 from stringerlab.methods.judging import findings, not_judged
+from stringerlab.methods.pressed import PressureRows, panel_pressure_rows, span_pressure_rows
 from stringerlab.methods.records import (
     NOTICE,
-    SHORT_ABOVE,
-    TIGHT_ABOVE,
     Aspect,
     CraftRow,
     Finding,
+    FindingKey,
+    FindingKind,
     Governing,
     Judged,
     Method,
@@ -24,11 +25,15 @@ from stringerlab.methods.records import (
     Remark,
     SandwichRows,
     SpanRows,
-    Verdict,
-    utilisation_text,
-    verdict_of,
 )
-from stringerlab.methods.rows import craft_row, panel_rows, plating_rows, sandwich_rows, span_rows
+from stringerlab.methods.rows import (
+    craft_row,
+    panel_rows,
+    plating_rows,
+    sandwich_rows,
+    span_rows,
+)
+from stringerlab.methods.verdicts import SHORT_ABOVE, TIGHT_ABOVE, Verdict, utilisation_text, verdict_of
 
 __all__ = [
     "NOTICE",
@@ -39,6 +44,8 @@ __all__ = [
     "EndFactors",
     "Evaluation",
     "Finding",
+    "FindingKey",
+    "FindingKind",
     "Governing",
     "Judged",
     "Level",
@@ -47,6 +54,7 @@ __all__ = [
     "Part",
     "PlatingRows",
     "Plies",
+    "PressureRows",
     "Remark",
     "SandwichRows",
     "SpanRows",
@@ -57,9 +65,11 @@ __all__ = [
     "findings",
     "method_named",
     "not_judged",
+    "panel_pressure_rows",
     "panel_rows",
     "plating_rows",
     "sandwich_rows",
+    "span_pressure_rows",
     "span_rows",
     "utilisation_text",
     "verdict_of",

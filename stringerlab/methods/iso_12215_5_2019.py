@@ -16,6 +16,7 @@ from stringerlab.methods.iso_12215_5_2008 import (
     judge_panels,
     judge_sandwiches,
     judge_spans,
+    pressure,
 )
 from stringerlab.methods.iso_12215_5_2008.form import Form, Said
 from stringerlab.methods.iso_12215_5_2008.source import clause
@@ -208,6 +209,7 @@ METHOD = Method(
     judge_panels=partial(judge_panels, form=FORM),
     judge_sandwiches=partial(judge_sandwiches, form=FORM),
     judge_spans=partial(judge_spans, form=FORM),
+    pressure=partial(pressure, form=FORM),
     evaluation=EARLIER.evaluation,
     parts={**EARLIER.parts, Part.ACCELERATION: "k_DYN"},
 )

@@ -5,7 +5,8 @@ from collections.abc import Sequence
 import numpy as np
 
 from stringerlab.errors import Problem
-from stringerlab.methods.records import Aspect, Finding, Judged, Method, Verdict, verdict_of
+from stringerlab.methods.records import Aspect, Finding, FindingKind, Judged, Method
+from stringerlab.methods.verdicts import Verdict, verdict_of
 from stringerlab.units import unit_named
 from stringerlab.workings import Known, Recording, Source, Step, weakest
 from stringerlab.workings.recording import marks_of
@@ -17,6 +18,8 @@ def findings(
     judged: Sequence[Judged],
     subjects: Sequence[tuple[str, str]],
     recording: Recording | None = None,
+    *,
+    kind: FindingKind = FindingKind.RULE,
 ) -> tuple[Finding, ...]:
     """Return the findings of judged rows, subject by subject.
 
@@ -31,8 +34,10 @@ def findings(
     recording
         The formulas as they ran, when they were recorded; without it the workings are empty, and neither
         the formulas' marks nor their ranges are known.
+    kind
+        Whether these are the method's own or mechanics under its pressure.
     """
-    aspects = [_Aspect(method, one, recording, len(subjects)) for one in judged]
+    aspects = [_Aspect(method, one, recording, len(subjects), kind) for one in judged]
     return tuple(
         aspect.finding(row, id, name)
         for row, (id, name) in enumerate(subjects)  # noqa: A001
@@ -42,7 +47,13 @@ def findings(
 
 
 def not_judged(
-    method: Method, subject: str, name: str, aspect: Aspect, problems: Sequence[Problem]
+    method: Method,
+    subject: str,
+    name: str,
+    aspect: Aspect,
+    problems: Sequence[Problem],
+    *,
+    kind: FindingKind = FindingKind.RULE,
 ) -> Finding:
     """Return the finding of a subject that could not be judged for what is wrong with it."""
     source = Source(title=method.name, known=Known.STATED)
@@ -59,14 +70,17 @@ def not_judged(
         source=str(source),
         known=source.known,
         notes=(*(str(problem) for problem in problems), *_edition(method)),
+        kind=kind,
     )
 
 
 class _Aspect:
     """One aspect over all rows, with what its findings share computed once."""
 
-    def __init__(self, method: Method, judged: Judged, recording: Recording | None, rows: int) -> None:
-        self.method, self.judged, self.recording = method, judged, recording
+    def __init__(
+        self, method: Method, judged: Judged, recording: Recording | None, rows: int, kind: FindingKind
+    ) -> None:
+        self.method, self.judged, self.recording, self.kind = method, judged, recording, kind
         self.applies = np.broadcast_to(True if judged.applies is None else judged.applies, rows)
         self.demand = np.broadcast_to(judged.demand, rows)
         self.capacity = np.broadcast_to(judged.capacity, rows)
@@ -102,6 +116,7 @@ class _Aspect:
             source=str(self.judged.source),
             known=self._mark(row),
             notes=tuple(dict.fromkeys(self._notes(row, seen=seen))),
+            kind=self.kind,
             power=self.judged.power,
             governs=self.judged.governing.bare(row) if seen and self.judged.governing is not None else "",
             steps=self.steps,

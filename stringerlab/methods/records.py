@@ -13,8 +13,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.laminate.records import Moduli
-from stringerlab.layout.records import Surface
+from stringerlab.layout.records import Duty, Surface
 from stringerlab.methods.evaluation import AS_RESOLVED, Evaluation
+from stringerlab.methods.pressed import PressureRows
+from stringerlab.methods.verdicts import Verdict
 from stringerlab.units import Unit
 from stringerlab.workings import Array, Known, Recording, Source, Step
 
@@ -29,9 +31,6 @@ NOTICE = (
     "named; where an edition is superseded, that is said. A naval architect and the applicable rules decide. "
     "Test your laminates. Local codes and licensed practice govern."
 )
-TIGHT_ABOVE = 0.90
-"""Utilisation above which a finding is tight: our own reading margin."""
-SHORT_ABOVE = 1.00
 
 
 class Aspect(StrEnum):
@@ -67,33 +66,8 @@ class Aspect(StrEnum):
     TRANSOM = "transom connection"
     DEFLECTION = "deflection"
     FREQUENCY = "natural frequency"
-
-
-class Verdict(StrEnum):
-    """The reading of a utilisation."""
-
-    HOLDS = "holds"
-    TIGHT = "tight"
-    SHORT = "short"
-    NOT_JUDGED = "not judged"
-
-
-def verdict_of(utilisation: float | None) -> Verdict:
-    """Return the verdict of a utilisation; none, or not a number, is not judged."""
-    if utilisation is None or np.isnan(utilisation):
-        return Verdict.NOT_JUDGED
-    if utilisation > SHORT_ABOVE:
-        return Verdict.SHORT
-    return Verdict.TIGHT if utilisation > TIGHT_ABOVE else Verdict.HOLDS
-
-
-def utilisation_text(utilisation: float | None) -> str:
-    """Return a utilisation as it is read: two decimals, more where two would tell another verdict."""
-    if utilisation is None or np.isnan(utilisation):
-        return "—"
-    verdict = verdict_of(utilisation)
-    texts = [f"{utilisation:.{digits}f}" for digits in (2, 3, 4, 5, 6)]
-    return next((text for text in texts if verdict_of(float(text)) is verdict), texts[0])
+    KNEE = "knee"
+    CYCLIC_STRAIN = "cyclic strain"
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -238,6 +212,10 @@ class SpanRows:
     """Required modulus over that of held ends: 1 held, 1.5 simple, 6 cantilever; ours."""
     shear_factor: Array
     deflection_factor: Array
+    end_factor: Array
+    """Moment at the end that carries most over that of held ends; ours, as the next."""
+    middle_factor: Array
+    """Greatest moment within the span over that at held ends."""
     attached: Mask
     EI: Array
     fibre_E: Array
@@ -266,6 +244,16 @@ class SpanRows:
     crown_thickness: Array
     free_edge: Mask
     """Whether the crown is a free flange rather than a closed one."""
+    dies: Mask | None = None
+    """Whether an end that is not held may die on bare skin; None: all such may."""
+
+    @property
+    def may_die(self) -> Mask:
+        """Whether an end may be a hard spot."""
+        return self.moment_factor != 1 if self.dies is None else self.dies
+
+    duties: tuple[Duty, ...] = ()
+    """What each carries besides the sea; none at all: nothing else."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -279,6 +267,8 @@ class PlatingRows:
     t: Array
     """Single-skin thickness, or both skins of a sandwich added."""
     sandwich: Mask
+    E_G: Array | None = None
+    """Modulus along the member over shear modulus of the plating; nan where it has none to tell."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -339,6 +329,15 @@ class Judged:
             return (self.demand / capacity) ** self.power
 
 
+class FindingKind(StrEnum):
+    """Which of the two halves of a check a finding is of."""
+
+    RULE = "rule"
+    """What the method itself asks for."""
+    MECHANICS = "mechanics"
+    """How the part fails under the method's pressure, by mechanics that are no part of the method."""
+
+
 class Part(StrEnum):
     """What most methods have in some form, in words; a method says under which symbol of its workings."""
 
@@ -367,10 +366,16 @@ class Method:
     judge_panels: Callable[[CraftRow, PanelRows], Sequence[Judged]]
     judge_sandwiches: Callable[[CraftRow, SandwichRows], Sequence[Judged]]
     judge_spans: Callable[[CraftRow, SpanRows], Sequence[Judged]]
+    pressure: Callable[[CraftRow, PressureRows], Array] | None = None
+    """Design pressure row by row [MPa], nan where there is none; None: the method states none."""
     evaluation: Evaluation = AS_RESOLVED
     """How it takes strengths by what they rest on."""
     parts: Mapping[Part, str] = field(default_factory=dict[Part, str])
     """Symbols of its formulas for what every method has in some form: what methods are held against by."""
+
+
+FindingKey = tuple[str, FindingKind, Aspect]
+"""What tells a finding from the others of a check: its subject, kind and aspect."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -389,6 +394,7 @@ class Finding:
     source: str
     known: Known
     notes: tuple[str, ...]
+    kind: FindingKind = FindingKind.RULE
     power: float = 1.0
     """Power of load of demand over capacity, as in the utilisation."""
     governs: str = ""
@@ -397,3 +403,8 @@ class Finding:
     """The workings, all rows at once, and this finding's row in them."""
     row: int = field(default=0, compare=False, repr=False)
     recording: Recording | None = field(default=None, compare=False, repr=False)
+
+    @property
+    def key(self) -> FindingKey:
+        """What tells it from the others of a check."""
+        return self.subject, self.kind, self.aspect

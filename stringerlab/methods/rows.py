@@ -3,6 +3,7 @@
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TypedDict
 
 import numpy as np
@@ -12,6 +13,7 @@ from stringerlab.errors import StringerlabError
 from stringerlab.laminate import (
     axial_moduli,
     dry_mass,
+    engineering_constants,
     flexural_strength,
     is_sandwich,
     mark_of,
@@ -22,7 +24,7 @@ from stringerlab.laminate import (
     uniaxial_strengths,
 )
 from stringerlab.laminate.records import Moduli, Role, Stack
-from stringerlab.layout import Panel, PanelCase, Span, SpanCase, Surface
+from stringerlab.layout import End, Panel, PanelCase, Span, SpanCase, Surface
 from stringerlab.methods.ends import end_factors
 from stringerlab.methods.evaluation import (
     AS_RESOLVED,
@@ -153,6 +155,7 @@ def plating_rows(cases: Sequence[SpanCase], facts: Sequence[Facts]) -> PlatingRo
         base_width=_array(fact.base_width for fact in facts),
         t=_array(_skin_thickness(case.plating) for case in cases),
         sandwich=np.array([is_sandwich(case.plating) for case in cases], bool),
+        E_G=_array(_modulus_over_shear(case.plating) for case in cases),
     )
 
 
@@ -192,6 +195,8 @@ def span_rows(
         moment_factor=factors.moment,
         shear_factor=factors.shear,
         deflection_factor=factors.deflection,
+        end_factor=factors.end,
+        middle_factor=factors.middle,
         attached=np.array([span.attached for span in spans], bool),
         EI=_array(one.EI_y for one in properties),
         fibre_E=_side_by_side([fibre.E for fibre in fibres]),
@@ -216,6 +221,16 @@ def span_rows(
         crown_width=_array(fact.crown_width for fact in facts),
         crown_thickness=_array(fact.crown_thickness for fact in facts),
         free_edge=np.array([fact.free_edge for fact in facts], bool),
+        duties=tuple(span.duty for span in spans),
+        dies=np.array([_dies(span) for span in spans], bool),
+    )
+
+
+def _dies(span: Span) -> bool:
+    """Whether an end that is not held may die on bare skin: it does not say that a support carries it."""
+    return any(
+        end is not End.HELD and not landing.on.supports
+        for end, landing in zip(span.ends, span.landings, strict=True)
     )
 
 
@@ -319,6 +334,15 @@ def _factor(taken: _Skin, resolved: _Skin) -> float:
     if taken.compression < taken.tension:
         return taken.compression / resolved.compression
     return taken.tension / resolved.tension
+
+
+@lru_cache(maxsize=256)
+def _modulus_over_shear(stack: Stack) -> float:
+    try:
+        of = engineering_constants(stack)
+    except StringerlabError:
+        return math.nan
+    return of.Ex / of.Gxy
 
 
 def _skin_thickness(stack: Stack) -> float:

@@ -41,7 +41,7 @@ def bond_and_ends(rows: SpanRows) -> tuple[Judged, ...]:
         "taper it or carry it to a support"
     }
     count = len(rows.lu)
-    return (*left_open(bond, count), *left_open(ends, count, applies=rows.moment_factor != 1))
+    return (*left_open(bond, count), *left_open(ends, count, applies=rows.may_die))
 
 
 def end_remarks(rows: SpanRows) -> tuple[Remark, ...]:

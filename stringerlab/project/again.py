@@ -52,7 +52,7 @@ def resolved_again(project: Project, earlier: Project, resolved: Resolved) -> Re
 
 def _alike(one: Project, other: Project) -> bool:
     """Whether two projects may differ in what their sections are drawn like, and in nothing else."""
-    same = ("craft", "materials", "laminates", "zones", "panels", "spans")
+    same = ("craft", "materials", "laminates", "zones", "panels", "spans", "bonding")
     return (
         all(getattr(one, name) is getattr(other, name) for name in same)
         and one.method == other.method

@@ -15,9 +15,11 @@ from stringerlab.errors import Problem
 from stringerlab.layout.records import End, Panel, Span
 from stringerlab.materials import Book, material_problems, shipped
 from stringerlab.methods.discovery import available
+from stringerlab.project.as_built import as_built_problems
 from stringerlab.project.contents import Thing, Use, owner, things, uses
 from stringerlab.project.places import Path, place
 from stringerlab.project.records import Project
+from stringerlab.project.span_problems import span_problems
 from stringerlab.section.records import Section
 from stringerlab.units import Kind, Range, Unit, unit_named
 from stringerlab.units.ranges import range_problems
@@ -79,6 +81,8 @@ def record_faults(project: Project, book: Book) -> Faults:
         paths.setdefault((thing.kind, thing.record.id), thing.path)
     wrong = Faults(paths)
     wrong.add((), _method_problems(project))
+    wrong.add((), range_problems(project.bonding, "bonding"))
+    wrong.add((), as_built_problems(project, book))
     where = f"craft '{project.craft.name}'"
     wrong.add(CRAFT, _hinted(range_problems(project.craft, where), project.craft, where))
     wrong.add(CRAFT, station_problems(project.craft))
@@ -158,6 +162,9 @@ def _record_problems(project: Project, thing: Thing) -> Iterator[Problem]:
         yield Problem(
             f"With ends {ends} it carries no load.", where, "An end may be free only where the other is held."
         )
+    if isinstance(record, Span):
+        section = next((one for one in project.sections if one.id == record.section), None)
+        yield from span_problems(record, section, where)
 
 
 def _unknown(

@@ -4,6 +4,8 @@ from dataclasses import dataclass, field
 
 from stringerlab.craft.records import Craft
 from stringerlab.laminate.records import Laminate
+from stringerlab.layout.as_built import AsBuilt
+from stringerlab.layout.bonding import Bonding
 from stringerlab.layout.rates import Rates
 from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Materials
@@ -51,5 +53,7 @@ class Project:
     panels: tuple[Panel, ...] = ()
     spans: tuple[Span, ...] = ()
     rates: Rates = field(default_factory=Rates)
+    bonding: Bonding = field(default_factory=Bonding)
     parent: Parent | None = None
+    as_built: AsBuilt | None = None
     counter: int = 1

@@ -8,9 +8,10 @@ from stringerlab.craft import Craft
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import resolve as resolved_laminate
 from stringerlab.laminate.records import Stack
-from stringerlab.layout import Panel, PanelCase, Span, SpanCase
+from stringerlab.layout import Bonding, Panel, PanelCase, Span, SpanCase
 from stringerlab.materials import Book
-from stringerlab.materials.records import Solid
+from stringerlab.materials.records import Adhesive, Solid
+from stringerlab.project.bonding import adhesive_of
 from stringerlab.project.doubts import doubts
 from stringerlab.project.places import SINGULAR, Path, place
 from stringerlab.project.plating import Plated, plated, zone_faults
@@ -58,6 +59,8 @@ def resolve(project: Project) -> Resolved:
     shapes, repaired = _shapes(project, book, stacks, wrong)
     drawn = {section.id: _drawn_deadrise(section) for section in project.sections}
     lying = {section.id: lying_notes(section) for section in project.sections}
+    glued = {section.id: (adhesive_of(section, book), bool(section.adhesive)) for section in project.sections}
+    allowed = None if range_problems(project.bonding) else project.bonding
     blocked: dict[str, tuple[Problem, ...]] = {}
     hull = wrong.blocking(CRAFT)
 
@@ -83,6 +86,8 @@ def resolve(project: Project) -> Resolved:
                 plated(project, stacks, span),
                 drawn[span.section],
                 lying[span.section],
+                glued[span.section],
+                allowed,
             )
             for i, span in enumerate(project.spans)
             if sound(span, ("spans", i))
@@ -104,7 +109,13 @@ def _panel_case(panel: Panel, under: Plated) -> PanelCase:
 
 
 def _span_case(
-    span: Span, section: SectionShape, under: Plated, drawn_deadrise: float, lying: tuple[str, ...]
+    span: Span,
+    section: SectionShape,
+    under: Plated,
+    drawn_deadrise: float,
+    lying: tuple[str, ...],
+    glued: tuple[Adhesive | None, bool],
+    allowed: Bonding | None,
 ) -> SpanCase:
     return SpanCase(
         span=span,
@@ -112,6 +123,9 @@ def _span_case(
         plating=under.hull,
         drawn_deadrise=drawn_deadrise,
         notes=(*under.notes, *lying),
+        adhesive=glued[0],
+        adhesive_named=glued[1],
+        bonding=allowed,
     )
 
 

@@ -47,6 +47,8 @@ class Bodies:
     """What forbids a number."""
     repairs: tuple[Problem, ...]
     """What was put right and counted so."""
+    cut: "Cut | None" = None
+    """What overlaps take from walls, by stroke; None where nothing can overlap."""
 
     @cached_property
     def drawing(self) -> Drawing:
@@ -107,7 +109,7 @@ def bodies(shape: SectionShape, plating: Plating | None = None, *, deadrise: flo
         further = regions.count - len(walls.rings)
         rings = walls.rings + [[] for _ in range(further)] + walls.cut.fills
         parts = (Bounded(with_rings(regions, np.append(walls.replaced, np.zeros(further, bool)), rings)),)
-    return Bodies(walls.drawing, strip, parts, walls.fills, tuple(faults), walls.repairs)
+    return Bodies(walls.drawing, strip, parts, walls.fills, tuple(faults), walls.repairs, walls.cut)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

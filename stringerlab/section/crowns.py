@@ -47,9 +47,9 @@ def crown(
     if not flats:
         return None
     uppermost = max(flats, key=lambda run: float(max(run.near.imag.max(), run.far.imag.max())))
-    low, high = _reach(uppermost, flats)
+    low, high = _extent([flats[index] for index in reached(uppermost, flats)])
     slack = 1.0 + sum(stack_sizes(wall.stack).levels[-1] for wall in shape.walls)
-    heads = _heads([web for web in standing if web.height > (top + bottom) / 2])
+    heads = heads_of([web for web in standing if web.height > (top + bottom) / 2])
     heads += [web.base for web in upstands]
     heads = sorted(head for head in heads if head[1] >= low - slack and head[0] <= high + slack)
     if not heads:
@@ -64,7 +64,7 @@ def crown(
     return Crown(width, _thickness(flats, start + width / 2, uppermost, shape), free)
 
 
-def _heads(under: Sequence[Web]) -> list[tuple[float, float]]:
+def heads_of(under: Sequence[Web]) -> list[tuple[float, float]]:
     """Return the places of the webs' tops along the shell, of webs back to back as one."""
     heads: list[tuple[float, float]] = []
     before: Web | None = None
@@ -86,25 +86,28 @@ def _back_to_back(web: Web, other: Web) -> bool:
     return one is not None and two is not None and max(one[0] - two[1], two[0] - one[1]) <= CONTACT
 
 
-def _reach(first: Run, flats: Sequence[Run]) -> tuple[float, float]:
-    """Return the least and greatest place along the shell of a run and all that it is joined to."""
+def reached(first: Run, flats: Sequence[Run]) -> list[int]:
+    """Return the indices of a run and all that it is joined to."""
     boxes = [_box(run) for run in flats]
-    reached = {index for index, run in enumerate(flats) if run is first}
+    found = {index for index, run in enumerate(flats) if run is first}
     while True:
         joined = {
             index
             for index, (low, high) in enumerate(boxes)
             if any(
                 (low <= boxes[other][1] + CONTACT).all() and (boxes[other][0] <= high + CONTACT).all()
-                for other in reached
+                for other in found
             )
         }
-        if joined == reached:
-            return (
-                min(float(boxes[index][0][0]) for index in reached),
-                max(float(boxes[index][1][0]) for index in reached),
-            )
-        reached = joined
+        if joined == found:
+            return sorted(found)
+        found = joined
+
+
+def _extent(flats: Sequence[Run]) -> tuple[float, float]:
+    """Return the least and greatest place along the shell of runs."""
+    boxes = [_box(run) for run in flats]
+    return min(float(low[0]) for low, _ in boxes), max(float(high[0]) for _, high in boxes)
 
 
 def _box(run: Run) -> tuple[Array, Array]:

@@ -46,9 +46,28 @@ def _ends(wall: DrawnWall) -> tuple[tuple[tuple[float, float], tuple[float, floa
     return tuple((one, other) for one, other in pairs)
 
 
+def beads(shape: SectionShape, deadrise: float = 0.0) -> list[Area]:
+    """Return the adhesive between the shell and each leg of a flange that is near enough to be bonded."""
+    to_shell = _turning(deadrise)
+    return [
+        [[np.concatenate([pair, pair[::-1] * [1.0, 0.0]]) @ to_shell.T]]
+        for pair in _bonded_legs(drawn_walls(shape), shape.bead, deadrise)
+        if float(pair[:, 1].min()) > -CONTACT and float(pair[:, 1].max()) > CONTACT
+    ]
+
+
 def _beads(walls: Sequence[DrawnWall], bead: float, deadrise: float) -> Iterator[Area]:
     """Yield what lies under each flange whose shell-side face is near enough to the shell to be bonded."""
-    to_shell = np.array([[cos(deadrise), -sin(deadrise)], [sin(deadrise), cos(deadrise)]])
+    to_shell = _turning(deadrise)
+    for pair in _bonded_legs(walls, bead, deadrise):
+        below = -(bead + CONTACT + 1.0)
+        foot = np.array([[pair[1, 0], below], [pair[0, 0], below]])
+        yield [[np.concatenate([pair, foot]) @ to_shell.T]]
+
+
+def _bonded_legs(walls: Sequence[DrawnWall], bead: float, deadrise: float) -> Iterator[Array]:
+    """Yield the shell-side face (2, 2) of every leg that may be bonded, along the shell and above it."""
+    to_shell = _turning(deadrise)
     for wall in walls:
         tool, face = wall.tool @ to_shell, wall.face @ to_shell
         for leg in range(len(tool) - 1):
@@ -57,6 +76,8 @@ def _beads(walls: Sequence[DrawnWall], bead: float, deadrise: float) -> Iterator
             )
             run, rise = np.abs(pair[1] - pair[0])
             if rise <= run and bool((np.abs(pair[:, 1]) <= bead + CONTACT).all()):
-                below = -(bead + CONTACT + 1.0)
-                foot = np.array([[pair[1, 0], below], [pair[0, 0], below]])
-                yield [[np.concatenate([pair, foot]) @ to_shell.T]]
+                yield pair
+
+
+def _turning(deadrise: float) -> Array:
+    return np.array([[cos(deadrise), -sin(deadrise)], [sin(deadrise), cos(deadrise)]])

@@ -14,7 +14,7 @@ from stringerlab.errors import StringerlabError
 from stringerlab.files import load
 from stringerlab.laminate import Moduli
 from stringerlab.layout import End
-from stringerlab.methods import Verdict
+from stringerlab.methods import Aspect, FindingKind, Verdict
 from stringerlab.project import Project, edits, resolve
 from stringerlab.units import Kind, format
 
@@ -34,8 +34,17 @@ def live(project: Project, section: str = STRINGER):
 def test_live_findings_are_those_of_the_whole_check(workboat: Project, section: str) -> None:
     spans = {span.id for span in workboat.spans if span.section == section}
     whole = tuple(finding for finding in check(workboat).findings if finding.subject in spans)
-    assert whole
-    assert live(workboat, section).findings == whole
+    shown = live(workboat, section).findings
+    slow = tuple(finding for finding in whole if finding.key not in {one.key for one in shown})
+    assert shown == tuple(finding for finding in whole if finding not in slow)
+    assert {finding.kind for finding in shown} >= {FindingKind.RULE}
+    assert {finding.kind for finding in slow} <= {FindingKind.MECHANICS}
+    assert {finding.subject for finding in shown} == spans
+
+
+def test_what_the_whole_check_judges_by_slow_mechanics_is_not_said_to_be_unjudged(workboat: Project) -> None:
+    assert Aspect.BOND in {finding.aspect for finding in check(workboat).findings}
+    assert Aspect.BOND not in {finding.aspect for finding in live(workboat).findings}
 
 
 def test_live_follows_a_moved_crown_as_the_check_does(workboat: Project) -> None:
@@ -47,7 +56,9 @@ def test_live_follows_a_moved_crown_as_the_check_does(workboat: Project) -> None
     assert after.properties is not None
     assert after.properties.EI_y > before.properties.EI_y
     spans = {span.id for span in workboat.spans if span.section == STRINGER}
-    assert after.findings == tuple(f for f in check(lifted).findings if f.subject in spans)
+    kept = {finding.key for finding in after.findings}
+    assert after.findings == tuple(f for f in check(lifted).findings if f.subject in spans and f.key in kept)
+    assert Aspect.MODULUS in {finding.aspect for finding in after.findings}
 
 
 def test_only_the_spans_of_the_section_are_judged(workboat: Project) -> None:

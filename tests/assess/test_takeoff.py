@@ -6,7 +6,7 @@ from math import radians
 import pytest
 
 from stringerlab.assess.sections import section_facts
-from stringerlab.assess.taken import BOOK_ADHESIVE, Sort
+from stringerlab.assess.taken import Sort
 from stringerlab.assess.takeoff import NOT_HULL, Item, Task, take_off
 from stringerlab.data import folder
 from stringerlab.errors import StringerlabError
@@ -26,6 +26,7 @@ from stringerlab.materials.records import (
 )
 from stringerlab.project import Project, resolve
 from stringerlab.project.beginning import new_boat
+from stringerlab.project.bonding import BOOK_ADHESIVE
 from stringerlab.project.rates import with_price, with_rates
 from stringerlab.section.records import Fill, Section, Side, Wall
 from stringerlab.workings import Known

@@ -17,7 +17,7 @@ from stringerlab.layout import End
 WORKBOAT = folder("sample_projects") / "eelgrass_workboat.json"
 LESSON = folder("sample_projects") / "first_hat_lesson.json"
 KEYS = [
-    *("subject", "surface", "aspect", "demand", "capacity", "unit", "utilisation"),
+    *("subject", "surface", "kind", "aspect", "demand", "capacity", "unit", "utilisation"),
     *("verdict", "method", "source", "known", "notes"),
 ]
 
@@ -29,7 +29,8 @@ def _json(capsys: pytest.CaptureFixture[str], *arguments: str) -> tuple[int, Any
 
 def test_every_panel_and_span_of_the_workboat_is_found(capsys: pytest.CaptureFixture[str]) -> None:
     status, page = _json(capsys, "check", str(WORKBOAT), "--allow-not-judged", "bond")
-    assert status == 0
+    assert status in (0, 1, 3)
+    assert {finding["kind"] for finding in page["findings"]} == {"rule", "mechanics"}
     assert list(page) == ["notice", "project", "findings"]
     project = load(WORKBOAT)
     subjects = {finding["subject"] for finding in page["findings"]}
@@ -45,9 +46,27 @@ def test_numbers_of_json_do_not_follow_the_units_shown(capsys: pytest.CaptureFix
 
 
 def test_bond_left_not_judged_exits_3_unless_waved_through(capsys: pytest.CaptureFixture[str]) -> None:
-    assert run(["check", str(WORKBOAT)]) == 3
-    assert run(["check", str(WORKBOAT), "--allow-not-judged", "bond"]) == 0
+    assert run(["check", str(WORKBOAT), "--no-mechanics"]) == 3
+    assert run(["check", str(WORKBOAT), "--no-mechanics", "--allow-not-judged", "bond"]) == 0
     assert "not judged" in capsys.readouterr().out
+
+
+def test_a_rule_check_can_be_read_alone(capsys: pytest.CaptureFixture[str]) -> None:
+    _, alone = _json(capsys, "check", str(WORKBOAT), "--no-mechanics")
+    _, both = _json(capsys, "check", str(WORKBOAT))
+    replaced = {("rule", "bond")}
+    own = [f for f in alone["findings"] if (f["kind"], f["aspect"]) not in replaced]
+    assert [f for f in both["findings"] if f["kind"] == "rule"] == own
+    bonds = {f["subject"]: f["kind"] for f in both["findings"] if f["aspect"] == "bond"}
+    assert bonds == {span.id: "mechanics" for span in load(WORKBOAT).spans}
+
+
+def test_mechanics_short_exits_1_as_the_methods_own(capsys: pytest.CaptureFixture[str]) -> None:
+    """Exit status counts both kinds: whatever is short of either."""
+    status, page = _json(capsys, "check", str(WORKBOAT))
+    short = [f for f in page["findings"] if f["verdict"] == "short"]
+    open_ = [f for f in page["findings"] if f["verdict"] == "not judged"]
+    assert status == (1 if short else 3 if open_ else 0)
 
 
 def test_a_panel_far_too_wide_is_short_and_exits_1(
@@ -56,7 +75,7 @@ def test_a_panel_far_too_wide_is_short_and_exits_1(
     project = load(WORKBOAT)
     wide = replace(project.panels[0], b=800.0, l=1600.0)
     save(replace(project, panels=(wide, *project.panels[1:])), tmp_path / "wide.json")
-    status, page = _json(capsys, "check", str(tmp_path / "wide.json"))
+    status, page = _json(capsys, "check", str(tmp_path / "wide.json"), "--no-mechanics")
     assert status == 1
     short = [f for f in page["findings"] if f["verdict"] == "short"]
     assert {f["subject"] for f in short} == {wide.id}

@@ -14,6 +14,7 @@ from stringerlab.files import load, save
 from stringerlab.methods import available
 from stringerlab.project import Likeness, Parent
 
+LESSON = folder("sample_projects") / "first_hat_lesson.json"
 WORKBOAT = folder("sample_projects") / "eelgrass_workboat.json"
 SERVICE = "ten years of lagoon patrols"
 
@@ -41,15 +42,38 @@ def family(tmp_path: Path) -> Path:
 def test_every_method_judges_and_the_worst_decides_the_exit_status(
     capsys: pytest.CaptureFixture[str],
 ) -> None:
-    status, page = _json(capsys, ["check", str(WORKBOAT), "--method", "all"])
+    status, page = _json(capsys, ["check", str(WORKBOAT), "--no-mechanics", "--method", "all"])
     assert {each["method"] for each in page["methods"]} == set(available())
-    alone = [run(["check", str(WORKBOAT), "--method", each["method"]]) for each in page["methods"]]
+    alone = [
+        run(["check", str(WORKBOAT), "--no-mechanics", "--method", each["method"]])
+        for each in page["methods"]
+    ]
     capsys.readouterr()
     severity = [0, 3, 1, 2]
     assert status == max(alone, key=severity.index)
     for each in page["methods"]:
-        _, one = _json(capsys, ["check", str(WORKBOAT), "--method", each["method"]])
+        _, one = _json(capsys, ["check", str(WORKBOAT), "--no-mechanics", "--method", each["method"]])
         assert each["findings"] == one["findings"]
+
+
+def test_every_method_at_once_leaves_solvers_out_and_says_so(capsys: pytest.CaptureFixture[str]) -> None:
+    _, page = _json(capsys, ["check", str(LESSON), "--method", "all"])
+    kinds = {f["kind"] for each in page["methods"] for f in each["findings"]}
+    assert kinds == {"rule", "mechanics"}
+    judged = {
+        f["aspect"] for each in page["methods"] for f in each["findings"] if f["verdict"] != "not judged"
+    }
+    assert "ply failure" not in judged
+    run(["check", str(LESSON), "--method", "all"])
+    assert "Not judged by all methods at once" in capsys.readouterr().out
+
+
+def test_a_span_alone_says_how_wide_its_plating_works(capsys: pytest.CaptureFixture[str]) -> None:
+    span = load(WORKBOAT).spans[0]
+    run(["methods", str(WORKBOAT), span.id])
+    text = " ".join(capsys.readouterr().out.split())
+    assert "By shear lag" in text
+    assert text.count("works within the span") >= len(available())
 
 
 def test_the_page_of_every_method_names_each_and_says_the_exit_status(

@@ -406,6 +406,7 @@ def test_everything_has_a_name_and_tab_reaches_it(page: BoatPage, qtbot: QtBot) 
         page.category,
         *page.numbers.values(),
         page.method,
+        *page.bonding.numbers.values(),
         page.hull.table,
         page.hull.add_button,
         page.pressures.choice,
@@ -414,7 +415,7 @@ def test_everything_has_a_name_and_tab_reaches_it(page: BoatPage, qtbot: QtBot) 
     ]
     page.project_name.setFocus()
     reached: list[QWidget | None] = [page.focusWidget()]
-    for _ in range(24):
+    for _ in range(24 + len(page.bonding.numbers)):
         focused = page.focusWidget()
         assert focused is not None
         qtbot.keyClick(focused, Qt.Key.Key_Tab)

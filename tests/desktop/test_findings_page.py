@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from PySide6.QtCore import QPoint, Qt
@@ -10,6 +11,8 @@ from PySide6.QtWidgets import QLabel, QPushButton
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
 
+from stringerlab.assess import check
+from stringerlab.desktop import worker
 from stringerlab.desktop.models.findings import (
     ASPECT,
     FINDING_ROLE,
@@ -26,6 +29,12 @@ from stringerlab.desktop.verdicts import SIGNS, colour_of
 from stringerlab.methods import Aspect, Finding, Verdict
 from stringerlab.project import edits
 from stringerlab.units import System
+
+
+@pytest.fixture(autouse=True)
+def the_methods_own_alone(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Check by the method alone: these are about the page, whichever findings it shows."""
+    monkeypatch.setattr(worker, "check", partial(check, topics=()))
 
 
 @pytest.fixture

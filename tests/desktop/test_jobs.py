@@ -4,8 +4,10 @@ import threading
 from collections.abc import Iterator
 
 import pytest
+from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
+from stringerlab.desktop.first_paint import FirstPaint
 from stringerlab.desktop.jobs import Job, Watch
 from stringerlab.errors import Problem, StringerlabError
 
@@ -100,3 +102,41 @@ def test_a_job_whose_owner_is_gone_leaves_no_thread(qtbot: QtBot) -> None:
     with qtbot.waitSignal(orphan.destroyed):
         orphan.deleteLater()
     assert threading.active_count() == before
+
+
+def test_held_work_waits_and_only_the_last_asked_for_is_done(job: Job, qtbot: QtBot) -> None:
+    done: list[str] = []
+    job.hold()
+    for name in ("first", "second"):
+        job.start(lambda _watch, name=name: done.append(name))
+    qtbot.wait(30)
+    assert job.busy
+    assert done == []
+    with qtbot.waitSignal(job.finished):
+        job.let_go()
+    assert done == ["second"]
+
+
+def test_held_work_can_be_cancelled(job: Job, qtbot: QtBot) -> None:
+    done: list[str] = []
+    job.hold()
+    job.start(lambda _watch: done.append("first"))
+    job.cancel()
+    job.let_go()
+    qtbot.wait(30)
+    assert done == []
+    assert not job.busy
+
+
+def test_a_first_paint_is_told_of_once(qtbot: QtBot) -> None:
+    widget = QWidget()
+    qtbot.addWidget(widget)
+    painted: list[str] = []
+    FirstPaint(widget, lambda: painted.append("painted"))
+    qtbot.wait(10)
+    assert painted == []
+    widget.show()
+    qtbot.waitUntil(lambda: bool(painted))
+    widget.repaint()
+    qtbot.wait(10)
+    assert painted == ["painted"]

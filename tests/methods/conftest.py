@@ -94,6 +94,8 @@ def span() -> SpanRows:
         moment_factor=one(1),
         shear_factor=one(1),
         deflection_factor=one(1),
+        end_factor=one(1),
+        middle_factor=one(0.5),
         attached=np.array([True]),
         EI=one(2e10),
         fibre_E=np.array([[10000.0, 8000.0, np.nan]]),

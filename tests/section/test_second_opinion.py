@@ -10,7 +10,8 @@ import pytest
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import Moduli, Stack
 from stringerlab.section import Plating, SectionShape, Side, WallShape, properties
-from stringerlab.section.second_opinion import Opinion, asked, opinions, second_opinion, second_opinions
+from stringerlab.section.other_process import asked
+from stringerlab.section.second_opinion import Opinion, opinions, second_opinion, second_opinions
 
 Lay = Callable[..., Stack]
 Sections = dict[str, tuple[SectionShape, Plating | None]]

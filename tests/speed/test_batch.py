@@ -110,6 +110,8 @@ def checked(given: Search) -> dict[Aspect, np.ndarray]:
             moment_factor=one,
             shear_factor=one,
             deflection_factor=one,
+            end_factor=one,
+            middle_factor=one / 2,
             attached=np.ones(n, np.bool_),
             EI=section.EI_y,
             fibre_E=np.hstack([rows.E, rows.plating_E]),

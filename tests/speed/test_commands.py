@@ -16,7 +16,7 @@ COMPILED = {name: value for name, value in os.environ.items() if name != "PYTHON
 
 @pytest.mark.parametrize(
     ("arguments", "aim"),
-    [(["check", WORKBOAT, "--allow-not-judged", "bond"], 0.5), (["--version"], 0.1)],
+    [(["check", WORKBOAT, "--no-mechanics", "--allow-not-judged", "bond"], 0.5), (["--version"], 0.1)],
     ids=["check the workboat", "version"],
 )
 def test_whole_process(benchmark: BenchmarkFixture, arguments: list[str], aim: float) -> None:

@@ -10,7 +10,7 @@ from stringerlab.assess.relative import Beside
 from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.models.rows import NOWHERE, Index, show_rows
 from stringerlab.desktop.verdicts import SIGNS, STALE_ROLE, USE_ROLE, VERDICT_ROLE, use_text
-from stringerlab.methods import Aspect, Finding, Verdict
+from stringerlab.methods import Finding, FindingKey, Verdict
 from stringerlab.units import System, format
 
 SORT_ROLE = Qt.ItemDataRole.UserRole + 10
@@ -86,13 +86,13 @@ COLUMNS = (
     ),
 )
 SUBJECT, ASPECT, DEMAND, CAPACITY, UTILISATION, VERDICT, SOURCE, KNOWN, OF_PARENT = range(len(COLUMNS))
-Besides = Mapping[tuple[str, Aspect], Beside]
+Besides = Mapping[FindingKey, Beside]
 
 
 def row_text(finding: Finding, system: System, besides: Besides | None = None) -> str:
     """Return a finding as one line of tab-separated text, beside the parent's where there is one."""
     cells = [column.text(finding, system) for column in COLUMNS[:OF_PARENT]]
-    more = [] if besides is None else [of_parent_text(besides.get((finding.subject, finding.aspect)))]
+    more = [] if besides is None else [of_parent_text(besides.get(finding.key))]
     return "\t".join([*cells, *more])
 
 
@@ -126,7 +126,7 @@ class FindingsModel(QAbstractTableModel):
         self._system = System.METRIC
         self._stale: bool = False
         self._title = ""
-        self._before: Mapping[tuple[str, str], float] | None = None
+        self._before: Mapping[FindingKey, float] | None = None
         self._besides: Besides = {}
 
     @property
@@ -141,7 +141,7 @@ class FindingsModel(QAbstractTableModel):
         *,
         stale: bool = False,
         title: str = "",
-        before: Mapping[tuple[str, str], float] | None = None,
+        before: Mapping[FindingKey, float] | None = None,
         besides: Besides | None = None,
     ) -> None:
         """Show findings; rows of the same subject and aspect stay the same rows.
@@ -155,7 +155,7 @@ class FindingsModel(QAbstractTableModel):
         repaint = repaint or besides is not None or bool(self._besides)
         self._besides = besides or {}
         self._system, self._stale, self._before = system, stale, before
-        show_rows(self, self._rows, findings, _key)
+        show_rows(self, self._rows, findings, lambda finding: finding.key)
         # equal findings of a new run carry new workings
         self._rows[:] = findings
         if repaint and self._rows:
@@ -221,15 +221,15 @@ class FindingsModel(QAbstractTableModel):
 
     def _text(self, finding: Finding, column: _Column) -> str:
         if column is COLUMNS[OF_PARENT]:
-            return of_parent_text(self._besides.get((finding.subject, finding.aspect)))
+            return of_parent_text(self._besides.get(finding.key))
         return column.text(finding, self._system)
 
     def _of_parent(self, finding: Finding) -> float:
-        beside = self._besides.get((finding.subject, finding.aspect))
+        beside = self._besides.get(finding.key)
         return _number(None if beside is None else beside.ratio)
 
     def _moved(self, finding: Finding) -> str:
-        before = None if self._before is None else self._before.get(_key(finding))
+        before = None if self._before is None else self._before.get(finding.key)
         now = finding.utilisation
         if before is None or now is None or abs(now - before) <= _NOTHING * max(now, before):
             return ""
@@ -243,7 +243,7 @@ class FindingsModel(QAbstractTableModel):
         if column in (UTILISATION, VERDICT):
             return f"{SIGNS[finding.verdict]} {spoken(finding, self._system)}"
         if column == OF_PARENT:
-            beside = self._besides.get((finding.subject, finding.aspect))
+            beside = self._besides.get(finding.key)
             return beside.words if beside else ""
         return COLUMNS[column].text(finding, self._system)
 
@@ -256,18 +256,30 @@ class FindingsFilter(QSortFilterProxyModel):
         self.setSortRole(SORT_ROLE)
         self._words: list[str] = []
         self._kinds: dict[str, str] = {}
-        self._kind = self._aspect = self._verdict = ""
+        self._kind = self._aspect = self._verdict = self._by = ""
         self._system = System.METRIC
 
     @property
     def narrowed(self) -> bool:
         """Whether anything is asked for."""
-        return bool(self._words or self._kind or self._aspect or self._verdict)
+        return bool(self._words or self._kind or self._aspect or self._verdict or self._by)
 
-    def ask(self, *, text: str = "", kind: str = "", aspect: str = "", verdict: str = "") -> None:
-        """Show only what has every word and is of this kind of subject, aspect and verdict; empty: any."""
+    def ask(
+        self, *, text: str = "", kind: str = "", aspect: str = "", verdict: str = "", by: str = ""
+    ) -> None:
+        """Show only what fits; empty: any.
+
+        Parameters
+        ----------
+        text
+            Words, each of which a finding must have.
+        kind, aspect, verdict
+            Of the subject, and of the finding.
+        by
+            The method's own findings, or the mechanics': a kind of finding.
+        """
         self._words = text.casefold().split()
-        self._kind, self._aspect, self._verdict = kind, aspect, verdict
+        self._kind, self._aspect, self._verdict, self._by = kind, aspect, verdict, by
         self.invalidate()
 
     def know(self, kinds: dict[str, str], system: System) -> None:
@@ -286,16 +298,14 @@ class FindingsFilter(QSortFilterProxyModel):
             return False
         if self._aspect and finding.aspect.value != self._aspect:
             return False
+        if self._by and finding.kind.value != self._by:
+            return False
         if self._verdict and finding.verdict.value != self._verdict:
             return False
         if not self._words:
             return True
         text = "\t".join((finding.subject, row_text(finding, self._system), *finding.notes)).casefold()
         return all(word in text for word in self._words)
-
-
-def _key(finding: Finding) -> tuple[str, str]:
-    return finding.subject, finding.aspect.value
 
 
 def _alignment(column: _Column) -> Qt.AlignmentFlag:

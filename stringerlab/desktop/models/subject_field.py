@@ -5,7 +5,7 @@ A record holds numbers as typed (mm, deg); a column gives and takes them in the 
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from typing import Any, cast
+from typing import Any, TypeVar, cast
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.layout import End, Panel, Span, Zone
@@ -13,6 +13,7 @@ from stringerlab.project import Project
 from stringerlab.units import Kind, display_unit, parse, trimmed
 
 Subject = Panel | Span | Zone
+_Record = TypeVar("_Record")
 _KEPT, _TYPED, _SHOWN = 12, 15, 6
 """Digits of a number that is put into a record, written to be typed again, and shown."""
 
@@ -46,12 +47,12 @@ class Field:
     with_value: Callable[[Any, Any], Any] | None = None
     """How the record with another number is made, likewise."""
 
-    def value(self, record: Subject) -> Any:
+    def value(self, record: object) -> Any:
         """Return what the record holds, a quantity in the program's unit."""
         held = getattr(record, self.key) if self.held is None else self.held(record)
         return held * self.factor if self.kind is not None and held is not None else held
 
-    def put(self, record: Subject, value: Any) -> Subject:
+    def put(self, record: _Record, value: Any) -> _Record:
         """Return the record with another value, a quantity given in the program's unit.
 
         Raises
@@ -62,14 +63,14 @@ class Field:
         if self.kind is not None and value is not None:
             value = float(f"{value / self.factor:.{_KEPT}g}")
         if self.with_value is not None:
-            return cast(Subject, self.with_value(record, value))
-        return replace(record, **{self.key: value})
+            return cast(_Record, self.with_value(record, value))
+        return replace(cast(Any, record), **{self.key: value})
 
-    def shown(self, record: Subject, project: Project) -> str:
+    def shown(self, record: object, project: Project) -> str:
         """Return the text of a cell."""
         return self._written(record, project, _SHOWN)
 
-    def typed(self, record: Subject, project: Project) -> str:
+    def typed(self, record: object, project: Project) -> str:
         """Return the text of a cell with every digit, as it would be typed."""
         return self._written(record, project, _TYPED)
 
@@ -92,7 +93,7 @@ class Field:
             return words
         return _chosen(words, self.choices(project), self.title)
 
-    def _written(self, record: Subject, project: Project, digits: int) -> str:
+    def _written(self, record: object, project: Project, digits: int) -> str:
         """Return what was entered without zeros behind it: 900 mm, 15.5 deg."""
         if self.kind is None:
             return self._words(record, project)
@@ -101,7 +102,7 @@ class Field:
         unit = display_unit(self.kind, project.units)
         return f"{trimmed(self.value(record) / unit.factor, digits)} {unit.symbol}".rstrip()
 
-    def _words(self, record: Subject, project: Project) -> str:
+    def _words(self, record: object, project: Project) -> str:
         held = self.value(record)
         if self.choices is None:
             return str(held)

@@ -10,6 +10,7 @@ from stringerlab.desktop.models.subject_field import Subject
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.layout import Panel, Span, Surface, Zone
 from stringerlab.project import Project
+from stringerlab.project.span_details import without_details
 from stringerlab.units import Kind, System, display_unit, trimmed, unit_named
 
 _DEG = unit_named("deg").factor
@@ -49,7 +50,8 @@ def fresh(project: Project, like: Subject | None, kind: type[Subject]) -> Subjec
     word = "Panel" if kind is Panel else "Span"
     number = next(n for n in range(1, len(names) + 2) if f"{word} {n}" not in names)
     if like is not None:
-        return replace(like, name=f"{word} {number}")
+        bare = without_details(like) if isinstance(like, Span) else like
+        return replace(bare, name=f"{word} {number}")
     if kind is Panel:
         return Panel(
             id="",

@@ -33,6 +33,7 @@ from stringerlab.desktop.pages.boat_particulars import (
     category_meaning,
 )
 from stringerlab.desktop.pages.boat_pressures import PressurePane
+from stringerlab.desktop.pages.bonding_form import BondingForm
 from stringerlab.desktop.pages.hull_bottom import HullBottom
 from stringerlab.desktop.pages.parent_boat import ParentBoat
 from stringerlab.desktop.pages.problem_strip import ProblemStrip
@@ -118,6 +119,7 @@ class BoatPage(QWidget):
         self.edition = _words(self)
         self.edition.setAccessibleName("Edition of the method")
         self.parent_boat = ParentBoat(session, self)
+        self.bonding = BondingForm(session, self)
         self.strip = ProblemStrip("Problems of the boat", self)
         self.hull = HullBottom(session, self)
         self.hull.refused.connect(self._refused)
@@ -170,7 +172,7 @@ class BoatPage(QWidget):
         left = QVBoxLayout(forms)
         left.setContentsMargins(16, 4, 12, 12)
         left.setSpacing(4)
-        for group in (project, boat, method, some, self.parent_boat):
+        for group in (project, boat, method, some, self.bonding, self.parent_boat):
             left.addWidget(group)
         left.addWidget(self.strip)
         left.addStretch(1)

@@ -7,7 +7,6 @@ from functools import partial
 from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, Qt, QTimer
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
-    QComboBox,
     QFrame,
     QHBoxLayout,
     QHeaderView,
@@ -42,12 +41,12 @@ from stringerlab.desktop.models.findings import (
     row_text,
 )
 from stringerlab.desktop.pages.against import AgainstView
-from stringerlab.desktop.pages.findings_head import FindingsHead
+from stringerlab.desktop.pages.findings_head import FindingsHead, filter_combo
 from stringerlab.desktop.pages.parent_boat import likeness_choices, likeness_of, set_likeness
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import SIGNS, UseDelegate, VerdictDelegate
-from stringerlab.methods import Aspect, Finding, Verdict
+from stringerlab.methods import Aspect, Finding, FindingKind, Verdict
 
 _WIDTHS = {
     SUBJECT: 215, ASPECT: 140, DEMAND: 96, CAPACITY: 96,
@@ -182,24 +181,33 @@ class FindingsPage(QWidget):
         self.words.setMinimumWidth(180)
         self.words.setMaximumWidth(320)
         self.words.installEventFilter(self)
-        self.kind = _combo("Subjects", "Kind of subject", [("panels", PANEL), ("spans", SPAN)])
-        self.aspect = _combo("All aspects", "Aspect", [(one.value, one.value) for one in Aspect])
-        self.verdict = _combo(
+        self.kind = filter_combo("Subjects", "Kind of subject", [("panels", PANEL), ("spans", SPAN)])
+        self.aspect = filter_combo("All aspects", "Aspect", [(one.value, one.value) for one in Aspect])
+        self.verdict = filter_combo(
             "All verdicts", "Verdict", [(f"{SIGNS[one]} {one.value}", one.value) for one in Verdict]
         )
+        self.by = filter_combo(
+            "Method and mechanics",
+            "Origin of findings",
+            [
+                ("the method's own", FindingKind.RULE.value),
+                ("mechanics under its pressure", FindingKind.MECHANICS.value),
+            ],
+        )
+        self.by.setToolTip("Read the method's check alone, or the mechanics under its pressure alone")
         self.clear = QPushButton("Show all")
         self.clear.setToolTip("Take every filter away")
         copy = QPushButton("Copy rows")
         copy.setToolTip("Copy the selected rows, or all that are shown, as tab-separated text (Ctrl+C)")
         self.words.textChanged.connect(self._ask)
-        for combo in (self.kind, self.aspect, self.verdict):
+        for combo in (self.kind, self.by, self.aspect, self.verdict):
             combo.currentIndexChanged.connect(self._ask)
         self.clear.clicked.connect(self.show_all)
         copy.clicked.connect(self.copy_rows)
         row = QHBoxLayout()
         row.setSpacing(8)
         row.addWidget(self.words, 1)
-        for widget in (self.kind, self.aspect, self.verdict, self.clear):
+        for widget in (self.kind, self.by, self.aspect, self.verdict, self.clear):
             row.addWidget(widget)
         row.addStretch(0)
         row.addWidget(copy)
@@ -210,15 +218,15 @@ class FindingsPage(QWidget):
     def show_all(self) -> None:
         """Take every filter away."""
         self.words.clear()
-        for combo in (self.kind, self.aspect, self.verdict):
+        for combo in (self.kind, self.by, self.aspect, self.verdict):
             combo.setCurrentIndex(0)
 
     def show_finding(self, finding: Finding) -> None:
-        """Choose a finding by its subject and aspect, taking filters away where they hide it."""
+        """Choose a finding by its key, taking filters away where they hide it."""
         for _ in range(2):
             for row in range(self._filter.rowCount()):
                 held = self._held(row)
-                if held is not None and (held.subject, held.aspect) == (finding.subject, finding.aspect):
+                if held is not None and held.key == finding.key:
                     self._choose(row)
                     return
             self.show_all()
@@ -276,6 +284,7 @@ class FindingsPage(QWidget):
             kind=self.kind.currentData(),
             aspect=self.aspect.currentData(),
             verdict=self.verdict.currentData(),
+            by=self.by.currentData(),
         )
         self._show_list()
         if not self.table.currentIndex().isValid() and self._filter.rowCount():
@@ -369,16 +378,6 @@ class FindingsPage(QWidget):
     def _share(self) -> None:
         sizes = (62, 38) if self._splitter.orientation() is Qt.Orientation.Horizontal else (45, 55)
         self._splitter.setSizes([size * 10 for size in sizes])
-
-
-def _combo(every: str, name: str, choices: Sequence[tuple[str, str]]) -> QComboBox:
-    combo = QComboBox()
-    combo.setAccessibleName(name)
-    combo.setToolTip(f"Show one {name.lower()} only")
-    combo.addItem(every if every != "Subjects" else "Panels and spans", "")
-    for words, value in choices:
-        combo.addItem(words, value)
-    return combo
 
 
 def _summary(findings: Sequence[Finding]) -> str:

@@ -1,13 +1,19 @@
 """The top line of the findings page: which findings, by which method, how many of which verdict."""
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QButtonGroup, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
+from PySide6.QtWidgets import QButtonGroup, QComboBox, QHBoxLayout, QLabel, QPushButton, QSizePolicy, QWidget
 
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.session import Session
 from stringerlab.errors import StringerlabError
 from stringerlab.methods import available, method_named
 from stringerlab.project.particulars import with_particulars
+
+if TYPE_CHECKING:
+    from stringerlab.desktop.as_built import ChangesPane
 
 
 class FindingsHead(QWidget):
@@ -37,6 +43,10 @@ class FindingsHead(QWidget):
         label.setBuddy(self.method)
         self.one = _button("By this method", "Every finding by the project's own method")
         self.against = _button("Method against method", "Each subject by every method, and why they differ")
+        self.built = QPushButton("As built")
+        self.built.setToolTip("Check the boat as the shop measured it, and show what differs from as drawn")
+        self.built.clicked.connect(self.show_as_built)
+        self._changes: ChangesPane | None = None
         self.one.setChecked(True)
         self._views = QButtonGroup(self)
         self._views.addButton(self.one, 0)
@@ -51,6 +61,7 @@ class FindingsHead(QWidget):
         row.addWidget(self.state, 1)
         row.addWidget(self.one)
         row.addWidget(self.against)
+        row.addWidget(self.built)
         row.addSpacing(6)
         row.addWidget(label)
         row.addWidget(self.method)
@@ -59,10 +70,20 @@ class FindingsHead(QWidget):
 
     def refresh(self) -> None:
         """Show the project's method."""
+        self.built.setVisible(self._session.project.as_built is not None)
         own = self._session.project.method
         known = available()
         self.method.offer([(_name(id), id) for id in (*known, *([] if own in known else [own]))])  # noqa: A001
         self.method.show_value(own)
+
+    def show_as_built(self) -> None:
+        """Show what changes where the boat is taken as measured."""
+        if self._changes is None:
+            from stringerlab.desktop.as_built import ChangesPane
+
+            self._changes = ChangesPane(self._session, self)
+        self._changes.show()
+        self._changes.ask()
 
     def _set_method(self) -> None:
         if self.method.value != self._session.project.method:
@@ -71,6 +92,17 @@ class FindingsHead(QWidget):
     def _toggled(self, view: int, on: bool) -> None:
         if on:
             self.view_changed.emit(view)
+
+
+def filter_combo(every: str, name: str, choices: Sequence[tuple[str, str]]) -> QComboBox:
+    """Return a choice of a filter: all, or one of what is there."""
+    combo = QComboBox()
+    combo.setAccessibleName(name)
+    combo.setToolTip(f"Show one {name.lower()} only")
+    combo.addItem(every if every != "Subjects" else "Panels and spans", "")
+    for words, value in choices:
+        combo.addItem(words, value)
+    return combo
 
 
 def _button(words: str, tip: str) -> QPushButton:

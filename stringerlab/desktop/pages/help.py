@@ -79,6 +79,8 @@ _SHAPES = (
     "allowed. A panel says so of its own pan in the row under the table of panels.",
     "<b>Zones</b>, beside Panels and spans, give plating by place. Where they overlap, the later lies "
     "inboard and every ply is real; within its taper a zone’s plies drop off one after another.",
+    "<b>Ends and openings</b>, under the spans, hold a span’s holes, how its ends land, the members that "
+    "cross it, and outboards where it ends at the transom; Findings judge each where it governs.",
 )
 _BOOK = (
     "Shipped materials are generic and read only; each value has its source and mark. Copy one to your own "

@@ -11,11 +11,13 @@ from PySide6.QtWidgets import (
     QLabel,
     QListView,
     QSplitter,
+    QTabWidget,
     QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
+from stringerlab.desktop.as_built import MeasuredTable
 from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.models.laminate_list import LaminateList
 from stringerlab.desktop.models.ply_rows import sound_plies
@@ -82,6 +84,7 @@ class LaminatesPage(QWidget):
         self.editor = PlyEditor(session)
         self.picture = PlyPicture()
         self.polar = PolarPicture()
+        self.measured = MeasuredTable(session)
         self.totals = Readings("Totals", _TOTALS)
         self.constants = Readings("Stiffness", _CONSTANTS, ("in plane", "in bending"))
         self.known = QLabel()
@@ -180,6 +183,7 @@ class LaminatesPage(QWidget):
     def _show(self) -> None:
         session, laminate = self._session, self.laminate
         self.editor.show_laminate(laminate)
+        self.measured.show_laminate(laminate)
         stack = session.resolved.stacks.get(laminate.id) if laminate else None
         rows = self.editor.model.rows
         pictured = stack
@@ -268,7 +272,11 @@ class LaminatesPage(QWidget):
         board = QSplitter(Qt.Orientation.Vertical)
         board.setChildrenCollapsible(False)
         board.addWidget(self.editor)
-        board.addWidget(self.picture)
+        below = QTabWidget()
+        below.addTab(self.picture, "Picture")
+        below.addTab(self.measured, "As built")
+        below.setTabToolTip(1, "What the shop measured on the part: thickness, glass content, missing plies")
+        board.addWidget(below)
         board.setSizes([420, 260])
         board.setHandleWidth(9)
         board.setStyleSheet("QSplitter::handle { background: transparent; }")

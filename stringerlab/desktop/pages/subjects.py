@@ -3,6 +3,7 @@
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QLabel, QSplitter, QTabWidget, QVBoxLayout, QWidget
 
+from stringerlab.desktop.pages.span_details import SpanDetails
 from stringerlab.desktop.pages.subject_table import SubjectTable
 from stringerlab.desktop.session import Session
 from stringerlab.layout import Panel, Span, Zone
@@ -11,7 +12,7 @@ _HINT = "Type over a cell in any unit: 18 in, 450 mm, 12,5 deg. Enter takes it, 
 
 
 class SubjectsPage(QWidget):
-    """Panels above, spans below."""
+    """Panels above, spans below, and what a span has in detail under them."""
 
     title = "Panels and spans"
 
@@ -30,7 +31,7 @@ class SubjectsPage(QWidget):
         halves = QSplitter(Qt.Orientation.Vertical)
         halves.setChildrenCollapsible(False)
         halves.addWidget(self.panels)
-        halves.addWidget(self.spans)
+        halves.addWidget(self._with_details(session))
         page = QVBoxLayout(self)
         page.setContentsMargins(16, 12, 16, 12)
         page.setSpacing(10)
@@ -44,9 +45,26 @@ class SubjectsPage(QWidget):
         page.addWidget(self.tabs, 1)
         session.selection_changed.connect(self._follow)
 
+    def _with_details(self, session: Session) -> QWidget:
+        """Return the spans with their details under them; these open in the room of the panels."""
+        self.details = SpanDetails(session)
+        self.details.opened.connect(self._make_room)
+        held = QWidget()
+        column = QVBoxLayout(held)
+        column.setContentsMargins(0, 0, 0, 0)
+        column.setSpacing(6)
+        column.addWidget(self.spans, 1)
+        column.addWidget(self.details)
+        return held
+
+    def _make_room(self, details: bool) -> None:
+        self.panels.setVisible(not details)
+
     def _follow(self, id: str) -> None:  # noqa: A002
         """Turn to the table of what is selected elsewhere."""
         if any(zone.id == id for zone in self.zones.model.records):
             self.tabs.setCurrentWidget(self.zones)
         elif any(one.id == id for one in (*self.panels.model.records, *self.spans.model.records)):
             self.tabs.setCurrentIndex(0)
+            if any(panel.id == id for panel in self.panels.model.records):
+                self.details.button.setChecked(False)

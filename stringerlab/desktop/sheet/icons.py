@@ -1,5 +1,7 @@
 """Icons of the tools, drawn with one pen on a 24 × 24 board in the colour of the text beside them."""
 
+from functools import lru_cache
+
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QIcon, QPainter, QPainterPath, QPen, QPixmap
 
@@ -67,10 +69,15 @@ _SIZES = (20, 40)
 
 def icon(name: str, colour: QColor, chosen: QColor) -> QIcon:
     """Return a tool's icon in a colour, and in another where it is in the hand."""
+    return _icon(name, colour.rgba(), chosen.rgba())
+
+
+@lru_cache(maxsize=64)
+def _icon(name: str, colour: int, chosen: int) -> QIcon:
     made = QIcon()
     for state, ink in ((QIcon.State.Off, colour), (QIcon.State.On, chosen)):
         for ratio in (1, 2):
-            made.addPixmap(_pixmap(name, ink, ratio), QIcon.Mode.Normal, state)
+            made.addPixmap(_pixmap(name, QColor.fromRgba(ink), ratio), QIcon.Mode.Normal, state)
     return made
 
 
@@ -90,6 +97,7 @@ def _pixmap(name: str, ink: QColor, ratio: int) -> QPixmap:
     return pixmap
 
 
+@lru_cache
 def _path(name: str) -> QPainterPath:
     path = QPainterPath()
     for first, *rest in _STROKES[name]:

@@ -40,15 +40,13 @@ def grid(painter: QPainter, view: View, size: QSizeF, theme: Theme, system: Syst
     low_y, low_z, high_y, high_z = view.window((size.width(), size.height()))
     fine, coarse = step(view.scale, system, 9.0), step(view.scale, system, 45.0)
     for each, alpha in ((fine, 0.13), (coarse, 0.26)):
-        lines: list[QLineF] = []
+        ink = pen(theme, Role.GRID, alpha=alpha).color()  # rectangles: in half the time of lines
         for number in range(int(low_y // each), int(high_y // each) + 2):
-            x = round(view.to_screen((number * each, 0.0))[0]) + 0.5
-            lines.append(QLineF(x, 0, x, size.height()))
+            x = round(view.to_screen((number * each, 0.0))[0])
+            painter.fillRect(QRectF(x, 0, 1, size.height()), ink)
         for number in range(int(low_z // each), int(high_z // each) + 2):
-            y = round(view.to_screen((0.0, number * each))[1]) + 0.5
-            lines.append(QLineF(0, y, size.width(), y))
-        painter.setPen(pen(theme, Role.GRID, width=1.0, alpha=alpha))
-        painter.drawLines(lines)
+            y = round(view.to_screen((0.0, number * each))[1])
+            painter.fillRect(QRectF(0, y, size.width(), 1), ink)
     x, y = view.to_screen((0.0, 0.0))
     painter.setPen(pen(theme, Role.GRID, width=1.0, alpha=0.6))
     painter.drawLines([QLineF(x, 0, x, size.height()), QLineF(0, y, size.width(), y)])

@@ -7,6 +7,7 @@ formula says how well it is. Only the bottom has a pressure here. No text is cop
 from stringerlab.laminate.records import Moduli
 from stringerlab.methods.class_guide_planing.judging_panels import judge_panels, judge_sandwiches
 from stringerlab.methods.class_guide_planing.judging_spans import counted_plating, judge_spans
+from stringerlab.methods.class_guide_planing.loading import pressure
 from stringerlab.methods.class_guide_planing.source import TITLE
 from stringerlab.methods.records import Method, Part
 
@@ -23,6 +24,7 @@ METHOD = Method(
     judge_panels=judge_panels,
     judge_sandwiches=judge_sandwiches,
     judge_spans=judge_spans,
+    pressure=pressure,
     parts={
         Part.PRESSURE: "P",
         Part.ACCELERATION: "n_cg",

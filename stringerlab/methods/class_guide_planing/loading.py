@@ -9,7 +9,14 @@ import numpy as np
 from stringerlab.layout.records import Surface
 from stringerlab.methods.class_guide_planing import pressures
 from stringerlab.methods.iso_12215_5_2008.pressures import place_along_waterline
-from stringerlab.methods.records import CraftRow, PanelRows, Remark, SandwichRows, SpanRows
+from stringerlab.methods.pressed import PressureRows
+from stringerlab.methods.records import (
+    CraftRow,
+    PanelRows,
+    Remark,
+    SandwichRows,
+    SpanRows,
+)
 from stringerlab.workings import Array
 
 _BEAM = Remark(
@@ -55,19 +62,28 @@ def stiffener_loading(craft: CraftRow, rows: SpanRows) -> Loading:
     return _loading(craft, rows, rows.s, lambda: pressures.stiffener_area(l_u=rows.lu, s=rows.s))
 
 
+def pressure(craft: CraftRow, rows: PressureRows) -> Array:
+    """Return the design pressure on panels or spans [MPa], nan on surfaces that have none."""
+    if rows.of_spans:
+        return _loading(
+            craft, rows, rows.width, lambda: pressures.stiffener_area(l_u=rows.length, s=rows.width)
+        ).P
+    return _loading(craft, rows, rows.width, lambda: pressures.panel_area(l=rows.length, b=rows.width)).P
+
+
 def _loading(
     craft: CraftRow,
-    rows: PanelRows | SandwichRows | SpanRows,
+    rows: PanelRows | SandwichRows | SpanRows | PressureRows,
     spacing: Array,
     area: Callable[[], Array],
 ) -> Loading:
-    pressure = _PRESSURES.get(rows.surface)
-    if pressure is None:
+    of_surface = _PRESSURES.get(rows.surface)
+    if of_surface is None:
         return Loading(
             P=np.full(len(rows.x), np.nan),
             missing=f"this form, as far as it is known here, has no {rows.surface.value} pressure",
         )
-    return pressure(craft, _Place(x=rows.x, deadrise=rows.deadrise, area=area(), spacing=spacing))
+    return of_surface(craft, _Place(x=rows.x, deadrise=rows.deadrise, area=area(), spacing=spacing))
 
 
 def _bottom(craft: CraftRow, place: _Place) -> Loading:

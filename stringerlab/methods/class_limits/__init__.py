@@ -8,7 +8,7 @@ not used. Neither society nor edition is stated. No text is copied.
 from stringerlab.laminate.records import Moduli
 from stringerlab.methods.class_limits.judging_panels import judge_panels, judge_sandwiches
 from stringerlab.methods.class_limits.judging_spans import counted_plating, judge_spans
-from stringerlab.methods.class_limits.loading import SERVICE, Service
+from stringerlab.methods.class_limits.loading import SERVICE, Service, design_pressure
 from stringerlab.methods.class_limits.source import TITLE
 from stringerlab.methods.records import Method, Part
 
@@ -25,6 +25,7 @@ METHOD = Method(
     judge_panels=judge_panels,
     judge_sandwiches=judge_sandwiches,
     judge_spans=judge_spans,
+    pressure=design_pressure,
     parts={
         Part.PRESSURE: "P",
         Part.ACCELERATION: "a_v",

@@ -9,6 +9,7 @@ import numpy as np
 
 from stringerlab.layout.records import Surface
 from stringerlab.methods.class_limits import pressures
+from stringerlab.methods.pressed import PressureRows
 from stringerlab.methods.records import CraftRow, Remark
 from stringerlab.workings import Array, traced
 
@@ -69,6 +70,11 @@ def loading(craft: CraftRow, surface: Surface, rows: int, service: Service) -> L
         P=traced(np.full(rows, float(P)), P),
         remarks=(_FROM_MEMORY, _AT_SPEED, *(Remark(text) for text in said), chosen, PLAIN),
     )
+
+
+def design_pressure(craft: CraftRow, rows: PressureRows) -> Array:
+    """Return the design pressure on panels or spans [MPa], nan where there is none."""
+    return loading(craft, rows.surface, len(rows.x), SERVICE).P
 
 
 def _bottom(craft: CraftRow) -> tuple[Array, tuple[str, ...]]:

@@ -9,10 +9,11 @@ from stringerlab.methods.iso_12215_5_2008.form import SWITCH, Switch
 from stringerlab.methods.iso_12215_5_2008.judging_panels import judge_panels
 from stringerlab.methods.iso_12215_5_2008.judging_sandwiches import judge_sandwiches
 from stringerlab.methods.iso_12215_5_2008.judging_spans import counted_plating, judge_spans
+from stringerlab.methods.iso_12215_5_2008.loading import pressure
 from stringerlab.methods.iso_12215_5_2008.strengths import EVALUATION
 from stringerlab.methods.records import Method, Part
 
-__all__ = ["METHOD", "SWITCH", "Switch", "judge_panels", "judge_sandwiches", "judge_spans"]
+__all__ = ["METHOD", "SWITCH", "Switch", "judge_panels", "judge_sandwiches", "judge_spans", "pressure"]
 
 METHOD = Method(
     id="iso_12215_5_2008",
@@ -25,6 +26,7 @@ METHOD = Method(
     judge_panels=judge_panels,
     judge_sandwiches=judge_sandwiches,
     judge_spans=judge_spans,
+    pressure=pressure,
     evaluation=EVALUATION,
     parts={
         Part.PRESSURE: "P",

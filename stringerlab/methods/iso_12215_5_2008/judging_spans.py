@@ -166,6 +166,6 @@ def judge_spans(
         source=_NO_CHECK,
         missing="an end that is not held dies on bare skin or chine: a hard spot; "
         "taper it or carry it to a support",
-        applies=rows.moment_factor != 1,
+        applies=rows.may_die,
     )
     return modulus, web_area, stiffness, web, crown, bond, hard_spot

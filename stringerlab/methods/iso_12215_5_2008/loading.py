@@ -11,6 +11,7 @@ from stringerlab.layout.records import Surface
 from stringerlab.methods.iso_12215_5_2008 import pressures
 from stringerlab.methods.iso_12215_5_2008 import surface_pressures as off_bottom
 from stringerlab.methods.iso_12215_5_2008.form import FORM, SWITCH, Form, Switch
+from stringerlab.methods.pressed import PressureRows
 from stringerlab.methods.records import CraftRow, Remark
 from stringerlab.workings import Array, Formula
 
@@ -101,6 +102,34 @@ def stiffener_loading(
         form=form,
     )
     return _LOADINGS[surface](where)
+
+
+def pressure(craft: CraftRow, rows: PressureRows, switch: Switch = SWITCH, form: Form = FORM) -> Array:
+    """Return the pressure on panels or spans over their design areas [MPa], nan where there is none."""
+    if rows.of_spans:
+        return stiffener_loading(
+            craft,
+            x=rows.x,
+            lu=rows.length,
+            s=rows.width,
+            surface=rows.surface,
+            height=rows.height,
+            head=rows.head,
+            switch=switch,
+            form=form,
+        ).P
+    return panel_loading(
+        craft,
+        x=rows.x,
+        b=rows.width,
+        l=rows.length,
+        sandwich=rows.sandwich,
+        surface=rows.surface,
+        height=rows.height,
+        head=rows.head,
+        switch=switch,
+        form=form,
+    ).P
 
 
 def load_factor(craft: CraftRow, switch: Switch = SWITCH, form: Form = FORM) -> tuple[Array, np.bool_]:

@@ -1,0 +1,34 @@
+"""Ends and openings of spans: holes, how ends land, cut crowns, outboards on the transom."""
+
+from collections.abc import Sequence
+
+from stringerlab.layout import End, Landing
+from stringerlab.methods.mechanics import crossings, holes, landings, transoms
+from stringerlab.methods.mechanics.records import Allowances, LoadedSpan
+from stringerlab.methods.records import Judged
+
+_BARE = (Landing(), Landing())
+
+
+def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
+    """Return what is judged of spans' openings, landings, crossings and transom loads, where they have any.
+
+    Parameters
+    ----------
+    loaded
+        Spans under their pressure, n of them: one row each.
+    allow
+        What part of strengths is allowed.
+    """
+    if not any(_more(one) for one in loaded):
+        return ()
+    return tuple(
+        judged for topic in (holes, landings, crossings, transoms) for judged in topic.judge(loaded, allow)
+    )
+
+
+def _more(one: LoadedSpan) -> bool:
+    """Whether a span has anything that is judged here."""
+    span = one.case.span
+    held = all(end is End.HELD for end in span.ends)
+    return bool(span.openings or span.crossings or span.transom) or span.landings != _BARE or not held
