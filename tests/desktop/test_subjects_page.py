@@ -209,7 +209,7 @@ def test_rows_copied_and_pasted_are_the_same_rows(page: SubjectsPage, session: S
     qtbot.keyClick(half.table, Qt.Key.Key_C, CTRL)
     lines = QGuiApplication.clipboard().text().splitlines()
     assert len(lines) == 8
-    assert lines[1].endswith("\tholds")
+    assert lines[1].endswith("\ttight")
     qtbot.keyClick(half.table, Qt.Key.Key_V, CTRL)
     spans = session.project.spans
     assert [replace(span, id="") for span in spans[7:]] == [replace(span, id="") for span in spans[:7]]

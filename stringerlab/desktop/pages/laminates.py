@@ -273,6 +273,7 @@ class LaminatesPage(QWidget):
         board.setChildrenCollapsible(False)
         board.addWidget(self.editor)
         below = QTabWidget()
+        below.setAccessibleName("Charts and what was built")
         below.addTab(self.picture, "Picture")
         below.addTab(self.measured, "As built")
         below.setTabToolTip(1, "What the shop measured on the part: thickness, glass content, missing plies")
