@@ -8,7 +8,7 @@ from stringerlab.methods.records import Aspect, Judged, Mask, Remark, SpanRows
 from stringerlab.units import unit_named
 from stringerlab.workings import Known, Source
 
-NO_CHECK = Source(title="stringerlab", clause="no check yet", known=Known.STATED)
+NO_CHECK = Source(title="stringerlab", clause="left open by the method", known=Known.STATED)
 
 
 def left_open(
@@ -33,9 +33,7 @@ def left_open(
 
 def bond_and_ends(rows: SpanRows) -> tuple[Judged, ...]:
     """Return what no method here judges about spans: the bond, and ends that die on bare skin."""
-    bond = {
-        Aspect.BOND: "no bond check yet: shear flow and peel of the bond to the shell are for you to judge"
-    }
+    bond = {Aspect.BOND: "the method has no bond check here: shear flow and peel are the mechanics' to judge"}
     ends = {
         Aspect.HARD_SPOT: "an end that is not held dies on bare skin or chine: a hard spot; "
         "taper it or carry it to a support"

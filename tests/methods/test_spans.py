@@ -156,7 +156,7 @@ def test_hard_spot_is_found_only_where_an_end_is_not_held(craft: CraftRow, span:
 def test_bond_is_not_judged_and_says_so(craft: CraftRow, span: SpanRows) -> None:
     finding = found(craft, span)[Aspect.BOND]
     assert (finding.verdict.value, finding.demand, finding.capacity) == ("not judged", None, None)
-    assert finding.notes[0].startswith("no bond check yet")
+    assert finding.notes[0].startswith("the method has no bond check here")
 
 
 def test_web_limit_is_relaxed_by_spare_shear_capacity_only() -> None:

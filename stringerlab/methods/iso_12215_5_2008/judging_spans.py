@@ -8,15 +8,15 @@ from stringerlab.methods.iso_12215_5_2008.loading import stiffener_loading
 from stringerlab.methods.iso_12215_5_2008.strengths import ultimate, ultimate_shear_strength
 from stringerlab.methods.iso_12215_5_2008.worst import chosen, of_row, worst_of
 from stringerlab.methods.records import Aspect, CraftRow, Governing, Judged, PlatingRows, Remark, SpanRows
+from stringerlab.methods.unjudged import bond_and_ends
 from stringerlab.units import unit_named
-from stringerlab.workings import Array, Known, Source
+from stringerlab.workings import Array
 
 _PROPORTION = Remark("a proportion, not a load")
 _BOTH_SIGNS = Remark(
     "every ply is held to the weaker of tension and compression: "
     "the crown is in tension at mid-span and in compression at the supports"
 )
-_NO_CHECK = Source(title="stringerlab", clause="no check yet", known=Known.STATED)
 
 
 def counted_plating(rows: PlatingRows) -> Array:
@@ -147,25 +147,4 @@ def judge_spans(
         remarks=(_PROPORTION, *said.minimum),
         applies=~np.isnan(rows.crown_width),
     )
-    unknown = np.full(len(rows.lu), np.nan)
-    bond = Judged(
-        aspect=Aspect.BOND,
-        demand=unknown,
-        capacity=unknown,
-        unit=unit_named(""),
-        power=1,
-        source=_NO_CHECK,
-        missing="no bond check yet: shear flow and peel of the bond to the shell are for you to judge",
-    )
-    hard_spot = Judged(
-        aspect=Aspect.HARD_SPOT,
-        demand=unknown,
-        capacity=unknown,
-        unit=unit_named(""),
-        power=1,
-        source=_NO_CHECK,
-        missing="an end that is not held dies on bare skin or chine: a hard spot; "
-        "taper it or carry it to a support",
-        applies=rows.may_die,
-    )
-    return modulus, web_area, stiffness, web, crown, bond, hard_spot
+    return (modulus, web_area, stiffness, web, crown, *bond_and_ends(rows))
