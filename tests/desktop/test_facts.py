@@ -168,12 +168,13 @@ def test_units_follow_the_project(pane: FactsPane, session: Session) -> None:
 
 def test_a_click_on_a_finding_opens_its_workings(pane: FactsPane, qtbot: QtBot) -> None:
     index = pane.list.model().index(0, 0)
+    shown = str(index.data())  # what governs once all is judged may stand above what is quick
     qtbot.mouseClick(
         pane.list.viewport(), Qt.MouseButton.LeftButton, pos=pane.list.visualRect(index).center()
     )
     [opened] = pane.findChildren(FindingPane)
     assert opened.isVisible()
-    assert opened.heading.text().endswith("crown slenderness")
+    assert opened.heading.text().split(": ")[-1] in shown
     qtbot.waitUntil(lambda: not opened.workings.image.isNull(), timeout=10_000)
     qtbot.keyClick(opened, Qt.Key.Key_Escape)
     assert not opened.isVisible()
