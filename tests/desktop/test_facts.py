@@ -168,7 +168,7 @@ def test_units_follow_the_project(pane: FactsPane, session: Session) -> None:
 
 def test_a_click_on_a_finding_opens_its_workings(pane: FactsPane, qtbot: QtBot) -> None:
     index = pane.list.model().index(0, 0)
-    shown = str(index.siblingAtColumn(1).data())  # what governs once all is judged may stand above what is quick
+    shown = str(index.siblingAtColumn(1).data())  # which governs depends on what is judged by then
     qtbot.mouseClick(
         pane.list.viewport(), Qt.MouseButton.LeftButton, pos=pane.list.visualRect(index).center()
     )
