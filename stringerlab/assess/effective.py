@@ -1,24 +1,21 @@
 """How wide plating works with each span: as each method counts it, and by shear lag from the span. mm.
 
-Shear lag by the closed forms of ``methods.first_principles.plating``, at the supports of a continuous span
-and within it. What a method counts wider than that, its section has more stiffness of than the plating gives.
+Shear lag is that of ``methods.mechanics.plies_plating``, which says it in the finding of each span too.
+What a method counts wider than that, its section has more stiffness of than the plating gives.
 """
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-
-import numpy as np
+from math import isfinite
 
 from stringerlab.assess.sections import section_facts
-from stringerlab.layout import End, SpanCase
-from stringerlab.methods import Method, PlatingRows, available, method_named, plating_rows
+from stringerlab.layout import SpanCase
+from stringerlab.methods import Method, available, method_named, plating_rows
 from stringerlab.methods.first_principles import plating
-from stringerlab.methods.first_principles.judging_spans import modulus_ratio
+from stringerlab.methods.mechanics.plies_plating import working
 from stringerlab.units import Kind, System, format
-from stringerlab.workings import Array, Formula, weakest
+from stringerlab.workings import weakest
 
-HELD_WITHIN, HELD_SUPPORT = 0.7, 0.5
-"""Parts of a continuous span between points of no moment, within it and at a support: EN 1993-1-5, 3.2.1."""
 _SOURCES = (plating.part_at_middle.source, plating.part_at_support.source, plating.slenderness.source)
 KNOWN = weakest(source.known for source in _SOURCES)
 
@@ -55,18 +52,16 @@ def effective_widths(cases: Sequence[SpanCase], methods: Sequence[Method | str] 
     if not cases:
         return ()
     chosen = [each if isinstance(each, Method) else method_named(each) for each in methods or available()]
-    rows = plating_rows(cases, [section_facts(case.section, case.drawn_deadrise) for case in cases])
-    held = np.array([End.HELD in case.span.ends for case in cases], bool)
-    within = _working(rows, np.where(held, HELD_WITHIN, 1.0) * rows.lu, plating.part_at_middle)
-    support = _working(rows, HELD_SUPPORT * rows.lu, plating.part_at_support)
+    facts = [section_facts(case.section, case.drawn_deadrise) for case in cases]
+    rows, found = plating_rows(cases, facts), working(cases, facts)
     counted = {method.id: method.plating(rows) for method in chosen}
     return tuple(
         Width(
             subject=case.span.id,
             name=case.span.name,
             spacing=case.span.s,
-            within=float(within[row]),
-            support=float(support[row]) if held[row] else None,
+            within=float(found.within[row]),
+            support=float(found.support[row]) if isfinite(found.support[row]) else None,
             counted={id: float(widths[row]) for id, widths in counted.items()},  # noqa: A001
         )
         for row, case in enumerate(cases)
@@ -90,13 +85,3 @@ def width_sentences(width: Width, system: System) -> tuple[str, ...]:
         how = "as much as works within the span" if abs(over) < 5e-3 else how
         text.append(f"{method_named(id).name} counts {said(counted)}: {how}.")
     return tuple(text)
-
-
-def _working(rows: PlatingRows, L_0: Array, part: Formula) -> Array:
-    b_base = np.minimum(rows.base_width, rows.s)
-    E_G = modulus_ratio(rows)
-    outside = plating.slenderness(b_0=(rows.s - b_base) / 2, L_0=L_0, E_G=E_G)
-    inside = plating.slenderness(b_0=b_base / 2, L_0=L_0, E_G=E_G)
-    return plating.effective_width(
-        s=rows.s, b_base=b_base, beta_out=part(kappa=outside), beta_in=part(kappa=inside)
-    )

@@ -5,13 +5,14 @@ but for those of the mechanics that are not quick.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import radians
 
 from stringerlab.assess.check import Results
 from stringerlab.assess.judging import blocked_finding, judged_spans
 from stringerlab.assess.mechanics import LEFT_TO_THE_CHECK, QUICK, mechanics_of_spans, waiting, with_mechanics
 from stringerlab.assess.sections import reference_plating, section_facts, section_properties, sound_shape
+from stringerlab.assess.torsion import Torsional, full_torsion, quick_torsion
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import Moduli
 from stringerlab.layout import Span
@@ -36,6 +37,8 @@ class Live:
     """What forbids a number of the section or of its spans, each once."""
     notes: tuple[str, ...] = ()
     """What of the section counts in part or not at all."""
+    torsion: Torsional | None = None
+    """On the same strip, by thin walls until `at_rest`; None where they give none."""
 
 
 def live_section(project: Project, resolved: Resolved, section_id: str) -> Live:
@@ -61,14 +64,16 @@ def live_section(project: Project, resolved: Resolved, section_id: str) -> Live:
     plating = reference_plating(resolved, section)
     properties: Properties | None = None
     facts: Facts | None = None
+    torsion: Torsional | None = None
     problems: list[Problem] = []
     try:
         shape = sound_shape(resolved, section)
         facts = section_facts(shape, radians(section.reference.deadrise) if section.reference else 0.0)
         properties = section_properties(shape, plating, Moduli.CONTRACTED)
+        torsion = quick_torsion(shape, plating)
     except StringerlabError as error:
         problems += error.problems
-    spans = [span for span in project.spans if span.section == section_id]
+    spans = [span for span in resolved.subjects if isinstance(span, Span) and span.section == section_id]
     problems += [problem for span in spans for problem in resolved.blocked.get(span.id, ())]
     return Live(
         section=section,
@@ -78,7 +83,19 @@ def live_section(project: Project, resolved: Resolved, section_id: str) -> Live:
         findings=_findings(project, resolved, spans),
         problems=tuple(dict.fromkeys(problems)),
         notes=lying_notes(section),
+        torsion=torsion,
     )
+
+
+def at_rest(live: Live, resolved: Resolved) -> Live:
+    """Return a section's numbers with torsion and shear by finite elements; some ten milliseconds.
+
+    Raises
+    ------
+    StringerlabError
+        When the full solution gives none; what is known by thin walls holds as it was.
+    """
+    return replace(live, torsion=full_torsion(sound_shape(resolved, live.section), live.plating))
 
 
 def completed(live: Sequence[Finding], whole: Results | None, *, settled: bool) -> tuple[Finding, ...]:

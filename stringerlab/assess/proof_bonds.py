@@ -1,4 +1,4 @@
-"""Computations behind the published values of bonds: shear flow across a joint, a lap's peak, an overlap.
+"""Computations behind the published values of bonds: shear flow across a joint, an overlap.
 
 A joint of a built-up beam is a bond line: its lower plank is the plating, what stands on it the section.
 """
@@ -50,12 +50,6 @@ def nail_spacing(planks: list[list[float]], V: float, force: float) -> float:
     return force / joint_flow(planks, V)
 
 
-def lap_peak(E: float, t: float, G_a: float, t_a: float, L: float) -> float:
-    """Peak over mean of the shear in a balanced lap; N, mm."""
-    S = {"S_1": E * t, "S_2": E * t}
-    return float(forms.peak_factor(lambda_s=forms.lap_number(w_b=L, G_a=G_a, t_a=t_a, **S), **S))
-
-
 def overlap(dry_weight: float, further: float) -> float:
     """Least overlap [mm] of a laminate of a dry weight [g/m²] and so many further units, bonded on."""
     unit = forms.FURTHER_UNIT
@@ -70,6 +64,5 @@ COMPUTATIONS: dict[str, Callable[..., float]] = {
     "bonds.joint_flow": joint_flow,
     "bonds.nail_force": nail_force,
     "bonds.nail_spacing": nail_spacing,
-    "bonds.lap_peak": lap_peak,
     "bonds.overlap": overlap,
 }

@@ -46,10 +46,14 @@ def shear(edges: str, r: float, long: bool = True, nu: float = 0.3) -> float:
     return float((found.shear_long if long else found.shear_short)[0])
 
 
-def orthotropic_deflection(D11: float, D22: float, D12: float, D66: float) -> float:
-    """Deflection of a simply supported square of unit side under unit pressure."""
-    stiffness = np.array([[D11, D12, 0.0], [D12, D22, 0.0], [0.0, 0.0, D66]])
-    return float(bending.bent(_plate(stiffness, 1.0, 0.0), np.ones(1)).w[0])
+def orthotropic_deflection(D11: float, D22: float, D12: float, D66: float, r: float = 1.0) -> float:
+    """Deflection of a simply supported plate of unit short side under unit pressure."""
+    return float(_orthotropic(D11, D22, D12, D66, r).w[0])
+
+
+def orthotropic_moment(D11: float, D22: float, D12: float, D66: float, r: float) -> float:
+    """Moment across in the middle of a simply supported plate of unit short side under unit pressure."""
+    return float(_orthotropic(D11, D22, D12, D66, r).middle[0, 0])
 
 
 def frequency(edges: str, r: float, nu: float = 0.3) -> float:
@@ -110,6 +114,12 @@ def closed_shear() -> float:
     return float(buckling.shear_of.clause(K_s, *parts)) / np.pi**2
 
 
+@lru_cache(maxsize=64)
+def _orthotropic(D11: float, D22: float, D12: float, D66: float, r: float) -> Bent:
+    stiffness = np.array([[D11, D12, 0.0], [D12, D22, 0.0], [0.0, 0.0, D66]])
+    return bending.bent(_plate(stiffness, r, 0.0), np.ones(1))
+
+
 @lru_cache(maxsize=256)
 def _isotropic(edges: str, r: float, nu: float) -> Bent:
     return bending.bent(_plate(_stiffness(nu), r, _EDGES[edges]), np.ones(1))
@@ -140,6 +150,7 @@ COMPUTATIONS: dict[str, Callable[..., float]] = {
     "plates.stress": stress,
     "plates.shear": shear,
     "plates.orthotropic_deflection": orthotropic_deflection,
+    "plates.orthotropic_moment": orthotropic_moment,
     "plates.frequency": frequency,
     "plates.buckling_coefficient": buckling_coefficient,
     "plates.panel_buckling": panel_buckling,

@@ -7,10 +7,13 @@ from math import nan, pi
 import numpy as np
 
 from stringerlab.assess.live import Live
+from stringerlab.assess.torsion import Torsional
 from stringerlab.section import Facts, Properties
 from stringerlab.units import Kind, own_unit, unit_named
 
 _PER_M = own_unit(Kind.MASS_PER_LENGTH).factor * unit_named("kg/m").factor
+_UNEVEN = 1e-4
+"""Part of a section's size below which a shear centre's place is 0."""
 _M2_PER_M = unit_named("m²/m").factor
 
 
@@ -26,10 +29,13 @@ class Reading:
     value: float
     kind: Kind
     detail: str = ""
-    """Where it is, such as the ply it holds for."""
+    """Where it is, such as the ply it holds for, or by what theory."""
+    rough: bool = False
+    """Whether it is a quick answer, to be replaced when the section rests."""
 
 
 STIFFNESS, STRENGTH, WEBS, SIZES = "Stiffness", "Section moduli", "Web and crown", "Sizes and mass"
+TORSION = "Torsion and shear"
 
 
 def readings(live: Live, *, enclosed: float | None = None) -> tuple[Reading, ...]:
@@ -48,6 +54,7 @@ def readings(live: Live, *, enclosed: float | None = None) -> tuple[Reading, ...
     return (
         *_stiffness(live.properties),
         *_moduli(live.properties),
+        *_torsion(live.torsion, live.properties),
         *_webs(live.facts),
         *_sizes(live.facts, area),
     )
@@ -78,6 +85,33 @@ def _stiffness(of: Properties) -> Iterator[Reading]:
     )  # fmt: skip
     for key, name, meaning, value, kind in rows:
         yield Reading(key=key, group=STIFFNESS, name=name, meaning=meaning, value=value, kind=kind)
+
+
+def _torsion(of: Torsional | None, beside: Properties) -> Iterator[Reading]:
+    size = abs(beside.z_na) + beside.area**0.5
+    rows = (
+        ("GJ", "GJ", "Torsional stiffness: torque ÷ twist per length",
+         of.GJ if of else nan, Kind.BENDING_STIFFNESS),
+        ("z_s", "Shear centre, z", "A force through the shear centre does not twist the member",
+         of.z_s if of else nan, Kind.LENGTH),
+        ("y_s", "Shear centre, y", "A force through the shear centre does not twist the member",
+         _still(of.y_s, size) if of else nan, Kind.LENGTH),
+        ("GA_z", "GA, vertical", "Shear stiffness: vertical force ÷ mean shear strain",
+         of.GA_z if of else nan, Kind.FORCE),
+        ("GA_y", "GA, sideways", "Shear stiffness: sideways force ÷ mean shear strain",
+         of.GA_y if of else nan, Kind.FORCE),
+    )  # fmt: skip
+    for key, name, meaning, value, kind in rows:
+        yield Reading(
+            key=key,
+            group=TORSION,
+            name=name,
+            meaning=meaning,
+            value=value,
+            kind=kind,
+            detail=of.basis if of else "the walls' middle lines do not hang together",
+            rough=of is not None and of.quick,
+        )
 
 
 def _moduli(of: Properties) -> Iterator[Reading]:
@@ -148,6 +182,11 @@ def _ratio(width: float, thickness: float) -> float:
 def _settled(value: float, size: float) -> float:
     """Return 0 for what is only the rounding of a computation among numbers of that size."""
     return value if abs(value) > 1e-12 * size else 0.0
+
+
+def _still(place: float, size: float) -> float:
+    """Return 0 for a place that a symmetric section has only by its mesh not being symmetric."""
+    return place if abs(place) > _UNEVEN * size else 0.0
 
 
 def _upright(angle: float) -> bool:

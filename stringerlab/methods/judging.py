@@ -103,6 +103,7 @@ class _Aspect:
         utilisation = float(self.utilisation[row])
         verdict = verdict_of(utilisation)
         seen = verdict is not Verdict.NOT_JUDGED
+        advice = seen and self.judged.advice
         return Finding(
             subject=subject,
             name=name,
@@ -110,8 +111,8 @@ class _Aspect:
             demand=float(self.demand[row]) if seen else None,
             capacity=float(self.capacity[row]) if seen else None,
             unit=self.judged.unit,
-            utilisation=utilisation if seen else None,
-            verdict=verdict,
+            utilisation=utilisation if seen and not advice else None,
+            verdict=Verdict.ADVICE if advice else verdict,
             method=self.method.name,
             source=str(self.judged.source),
             known=self._mark(row),

@@ -61,9 +61,13 @@ class Aspect(StrEnum):
     CORE_CRUSHING = "core crushing"
     PRINT_THROUGH = "print-through"
     PEEL = "bond peel"
+    BOND_END = "bond where it stops"
     OPENING = "opening in the web"
     CROSSING = "crossing"
     TRANSOM = "transom connection"
+    TRANSOM_PLATE = "transom plate"
+    FEET = "feet of machinery"
+    INSERT = "bolts and block"
     DEFLECTION = "deflection"
     FREQUENCY = "natural frequency"
     KNEE = "knee"
@@ -320,6 +324,8 @@ class Judged:
     """Why rows are not judged, where it is known row by row: said in place of ``missing``."""
     governing: Governing | None = None
     applies: Mask | None = None
+    advice: bool = False
+    """Whether it is only a reading, as by a rule of thumb: said with its numbers, never judged."""
 
     @property
     def utilisation(self) -> Array:
@@ -330,12 +336,14 @@ class Judged:
 
 
 class FindingKind(StrEnum):
-    """Which of the two halves of a check a finding is of."""
+    """Which part of a check a finding is of."""
 
     RULE = "rule"
     """What the method itself asks for."""
     MECHANICS = "mechanics"
     """How the part fails under the method's pressure, by mechanics that are no part of the method."""
+    GRID = "grid (first principles)"
+    """The same under load that the grid shares; never rule compliance."""
 
 
 class Part(StrEnum):

@@ -16,6 +16,8 @@ class Verdict(StrEnum):
     TIGHT = "tight"
     SHORT = "short"
     NOT_JUDGED = "not judged"
+    ADVICE = "advice"
+    """A reading by a rule of thumb: said, never judged nor counted as used."""
 
 
 def verdict_of(utilisation: float | None) -> Verdict:

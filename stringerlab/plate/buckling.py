@@ -7,7 +7,7 @@ as k in k π² D/b²: 4.00, one edge free 0.425, shear 5.34. ``strip`` solves th
 
 from stringerlab.units import Mm, NMm2PerMm, NPerMm, Range, Ratio
 from stringerlab.workings import Known, Source, formula
-from stringerlab.workings.maths import maximum, pi, sqrt, where
+from stringerlab.workings.maths import maximum, minimum, pi, sqrt, where
 
 _QUOTED = Source(title="Orthotropic plates", clause="long, simply supported, compression", known=Known.QUOTED)
 _FREE = Source(title="Orthotropic plates", clause="one edge free, compression", known=Known.MEMORY_H)
@@ -83,6 +83,31 @@ def compression_restrained(
 def bending(D_11: NMm2PerMm, D_22: NMm2PerMm, D_12: NMm2PerMm, D_66: NMm2PerMm, b_p: Mm) -> NPerMm:
     """Greatest edge load at which a web buckles in bending in its plane, long sides simply supported."""
     return pi**2 / b_p**2 * (13.4 * sqrt(D_11 * D_22) + 10.4 * (D_12 + 2 * D_66))
+
+
+@formula(symbol="N_b_cr", source=_OWN, valid={**_D, "xi_r": Range(0, 1)})
+def bending_restrained(
+    N_b_h: NPerMm,
+    D_11: NMm2PerMm,
+    D_22: NMm2PerMm,
+    D_12: NMm2PerMm,
+    D_66: NMm2PerMm,
+    b_p: Mm,
+    xi_r: Ratio,
+) -> NPerMm:
+    """Greatest edge load at which a web buckles in bending, both long sides held against turning."""
+    N_b_c = pi**2 / b_p**2 * (26.7 * sqrt(D_11 * D_22) + 12.6 * (D_12 + 2 * D_66))
+    return N_b_h + (xi_r + xi_r**2) / 2 * maximum(N_b_c - N_b_h, 0.0)
+
+
+@formula(symbol="N_xy_cr", source=_OWN, valid={"xi_r": Range(0, 1)})
+def shear_restrained(
+    N_xy_h: NPerMm, D_11: NMm2PerMm, D_22: NMm2PerMm, K_s: Ratio, b_p: Mm, xi_r: Ratio
+) -> NPerMm:
+    """Buckling load in shear, both long sides elastically held against turning."""
+    K = minimum(K_s, 2.3)
+    N_xy_c = 4 / b_p**2 * sqrt(sqrt(D_11 * D_22**3)) * (14.85 + 7.9 * K - 0.65 * K**2)
+    return N_xy_h + xi_r * maximum(N_xy_c - N_xy_h, 0.0)
 
 
 @formula(symbol="R_cr", source=_INTERACTION)

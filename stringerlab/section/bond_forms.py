@@ -7,8 +7,10 @@ web root.
 
 from stringerlab.units import GPerM2, Mm, Mm2, MPa, N, NMm, NMm2, NMm2PerMm, NMmPerMm, NPerMm, Range, Ratio
 from stringerlab.workings import Known, Source, formula
-from stringerlab.workings.maths import absolute, cos, exp, maximum, minimum, pi, sin, sqrt, tanh
+from stringerlab.workings.maths import absolute, cos, exp, maximum, minimum, pi, sin, sqrt, tanh, where
 
+ADHESIVE_POISSON = 0.4
+"""Of any adhesive: our own assumption; 0.33 to 0.45 are usual."""
 _BEAM = Source(title="Beam theory", clause="shear flow", known=Known.MEMORY_H)
 _LAG = Source(title="Shear lag of a lap (Volkersen)", clause="peak over mean", known=Known.MEMORY_H)
 _FOUNDATION = Source(
@@ -16,7 +18,18 @@ _FOUNDATION = Source(
     clause="finite beam, load at an end",
     known=Known.MEMORY_H,
 )
+_FOOT = Source(
+    title="Beam on an elastic foundation (Hetényi)",
+    clause="its end moved and turned as one with a foot",
+    known=Known.COMPUTED,
+)
 _TOE = Source(title="stringerlab", clause="two beams on one bead, a moment at the toe", known=Known.COMPUTED)
+_SLIP = Source(
+    title="Beams whose parts slip on one another (Newmark)",
+    clause="a joint that stops where the moment is not zero",
+    known=Known.MEMORY_H,
+)
+_PATCH = Source(title="Plate theory", clause="moment of an outer fibre's stress", known=Known.MEMORY_H)
 _PANEL_SIDE = Source(title="stringerlab", clause="panel beside a member", known=Known.STATED)
 _PANEL = Source(title="Plate strip held at both edges", clause="edge moment", known=Known.MEMORY_H)
 _SHARED = Source(
@@ -33,6 +46,14 @@ OVERLAP = Source(
     known=Known.READ,
     note="the weight of a further unit is not known here: 300 g/m² is taken, a cautious reading",
 )
+COUPON = Source(
+    title="Shear lag of a lap (Volkersen)",
+    clause="the coupon: a lap of fibreglass as in ASTM D5868",
+    known=Known.MEMORY_M,
+    note="25.4 mm long on 0.76 mm of adhesive; laminates of 2.5 mm at 12 GPa",
+)
+COUPON_LAP, COUPON_BEAD, COUPON_STIFFNESS = 25.4, 0.76, 30_000.0
+"""Of that coupon: length of its lap, its adhesive's thickness [mm], stiffness of each laminate [N/mm]."""
 FURTHER_UNIT = 300.0
 """Dry weight that asks for another 6.5 mm of overlap [g/m²]: our reading, the small side."""
 
@@ -65,11 +86,23 @@ def lap_number(w_b: Mm, G_a: MPa, t_a: Mm, S_1: NPerMm, S_2: NPerMm) -> Ratio:
 
 
 @formula(symbol="k_p", source=_LAG, valid={"lambda_s": Range(0, above=True)})
-def peak_factor(lambda_s: Ratio, S_1: NPerMm, S_2: NPerMm) -> Ratio:
-    """Peak over mean of the shear in a lap, at the end of its softer side."""
+def peak_factor(lambda_s: Ratio, S_1: NPerMm, S_2: NPerMm, f_in: Ratio, f_out: Ratio) -> Ratio:
+    """Peak over mean of the shear in a lap: beside the web root or at the toe, the greater.
+
+    ``f_in`` of the hull's flow comes from the root's side, ``f_out`` from the toe's; the hull under the
+    flange picks up the rest. A lap pulled at its two ends has 0 and 1.
+    """
     x = lambda_s / 2
-    u = absolute(S_2 - S_1) / (S_1 + S_2)
-    return x / tanh(x) + u * x * tanh(x)
+    a_1 = (1 / S_1 + f_in / S_2) / (1 / S_1 + 1 / S_2)
+    a_2 = f_out / S_2 / (1 / S_1 + 1 / S_2)
+    return 1 - a_1 - a_2 + (a_1 + a_2) * x / tanh(x) + absolute(a_1 - a_2) * x * tanh(x)
+
+
+@formula(symbol="k_J", source=COUPON)
+def coupon_peak(w_J: Mm, t_J: Mm, S_J: NPerMm, G_a: MPa) -> Ratio:
+    """Peak over mean of the shear in the lap that a joint's strength was measured on, a mean."""
+    x = w_J / 2 * sqrt(2 * G_a / (t_J * S_J))
+    return x / tanh(x)
 
 
 @formula(symbol="tau_p", source=_LAG)
@@ -82,9 +115,14 @@ def peak_shear(k_p: Ratio, tau_m: MPa) -> MPa:
 
 
 @formula(symbol="tau_b", source=_OWN)
-def allowed_shear(tau_a: MPa, f_J: Ratio, tau_il: MPa, f_f: Ratio, f_env: Ratio, f_a: Ratio) -> MPa:
-    """Allowed shear of a bead: the lesser of the joint's and the laminates' between their plies."""
-    return minimum(f_J * tau_a, tau_il) * f_f * f_env * f_a
+def allowed_shear(
+    tau_a: MPa, f_J: Ratio, k_J: Ratio, tau_il: MPa, f_f: Ratio, f_env: Ratio, f_a: Ratio
+) -> MPa:
+    """Allowed peak shear of a bead: the lesser of the joint's and the laminates' between their plies.
+
+    A joint's strength is the mean over its coupon, whose own peak is so many times as high.
+    """
+    return minimum(k_J * f_J * tau_a, tau_il) * f_f * f_env * f_a
 
 
 @formula(symbol="sigma_3b", source=_OWN)
@@ -167,6 +205,38 @@ def root_peel(q_p: NPerMm, w_b: Mm, f_v: Ratio, e_b: Mm, lambda_L: Ratio) -> MPa
     return q_p / (w_b * (1 - f_v)) * x
 
 
+@formula(symbol="sigma_q", source=_FOOT, valid={"lambda_L": Range(0.05, 100)})
+def foot_peel(m_u: NMmPerMm, f_u: Ratio, b_base: Mm, e_b: Mm, w_b: Mm, f_v: Ratio, lambda_L: Ratio) -> MPa:
+    """Peel stress under a flange of a single foot that a moment turns on the hull, both flanges held by it.
+
+    A long flange bends as on its foundation, a short one turns as a rigid strip: the greater.
+    """
+    g = lambda_L * e_b / w_b
+    r = lambda_L * b_base / (2 * w_b)
+    a_1 = r * (1 + g) ** 2 + g + g**2 + g**3 / 3
+    a_2 = 1 + g - g**3 / 3 + r * (1 - g**2)
+    u = where(a_2 > a_1, (a_2 - a_1) / (a_1 + a_2), 0)
+    x = where(a_2 > a_1, exp(-pi / 4 * u) * sqrt((a_1**2 + a_2**2) / 2), a_1)
+    bent = x * 2 * (lambda_L / w_b) ** 2 / ((r + g) * (a_1 + a_2) + a_2)
+    y_0 = b_base / 2 + e_b
+    rigid = 3 * (y_0 + w_b) / ((y_0 + w_b) ** 3 - y_0**3)
+    return f_u * m_u / (1 - f_v) * maximum(bent, rigid)
+
+
+@formula(symbol="m_r", source=_FOOT, valid={"lambda_L": Range(0.05, 100)})
+def foot_moment(m_u: NMmPerMm, f_u: Ratio, b_base: Mm, e_b: Mm, w_b: Mm, lambda_L: Ratio) -> NMmPerMm:
+    """Moment that opens the bend at the root of a single foot: what its flange takes, less its pull's."""
+    g = lambda_L * e_b / w_b
+    r = lambda_L * b_base / (2 * w_b)
+    a_1 = r * (1 + g) ** 2 + g + g**2 + g**3 / 3
+    a_2 = 1 + g - g**3 / 3 + r * (1 - g**2)
+    bent = (g * (a_1 + a_2) + a_2) / ((r + g) * (a_1 + a_2) + a_2)
+    y_0 = b_base / 2 + e_b
+    y_1 = y_0 + w_b
+    rigid = 1 - 3 * b_base * (y_1**2 - y_0**2) / (4 * (y_1**3 - y_0**3))
+    return f_u * m_u * where(lambda_L > 2.5, bent, maximum(bent, rigid))
+
+
 @formula(symbol="m_r", source=_FOUNDATION, valid={"lambda_L": Range(0.05, 100)})
 def root_moment(q_p: NPerMm, w_b: Mm, e_b: Mm, lambda_L: Ratio) -> NMmPerMm:
     """Moment that opens the bend at a web root, the root held against turning."""
@@ -202,6 +272,69 @@ def toe_peel(
 def within_toe() -> Ratio:
     """Of the stress at the toe, what turns up further in with the other sign."""
     return exp(-pi / 2)
+
+
+# -- ends that stop ------------------------------------------------------------------------------------
+
+
+@formula(symbol="k_b", source=_SLIP)
+def slip_stiffness(G_a: MPa, w_t: Mm, f_v: Ratio, t_a: Mm) -> MPa:
+    """Force along the member by which all beads together resist a unit of slip, per length."""
+    return G_a * w_t * (1 - f_v) / t_a
+
+
+@formula(symbol="EA_r", source=_SLIP)
+def shared_stiffness(EA_1: N, EA_2: N) -> N:
+    """Axial stiffness of section and hull one behind the other."""
+    return EA_1 * EA_2 / (EA_1 + EA_2)
+
+
+@formula(symbol="EI_p", source=_SLIP)
+def parted_stiffness(EI: NMm2, ES_b: NMm, EA_r: N) -> NMm2:
+    """Bending stiffness that section and hull would have with nothing between them."""
+    return EI - ES_b**2 / EA_r
+
+
+@formula(symbol="l_e", source=_SLIP)
+def handing_length(k_b: MPa, EI: NMm2, EI_p: NMm2, EA_r: N) -> Mm:
+    """Length within which a member that stops hands the force of its section over to the hull."""
+    return sqrt(EA_r * EI_p / (k_b * EI))
+
+
+@formula(symbol="q_e", source=_SLIP)
+def end_flow(V_x: N, M_x: NMm, ES_b: NMm, EI: NMm2, l_e: Mm) -> NPerMm:
+    """Shear flow across all bond lines together at the end of a member that stops.
+
+    What shear asks for, and the force of the section under the moment there, which goes within a length.
+    """
+    return (absolute(V_x) + absolute(M_x) / l_e) * absolute(ES_b) / EI
+
+
+@formula(symbol="m_e", source=_PATCH)
+def patch_moment(sigma_p: MPa, t: Mm) -> NMmPerMm:
+    """Bending moment of the skin under an end that dies on it."""
+    return sigma_p * t**2 / 6
+
+
+@formula(symbol="sigma_e", source=_TOE)
+def end_peel(
+    f_p: Ratio,
+    m_e: NMmPerMm,
+    f_v: Ratio,
+    t_a: Mm,
+    E_a: MPa,
+    nu_a: Ratio,
+    t_1: Mm,
+    t_2: Mm,
+    E_3: MPa,
+    D_x: NMm2PerMm,
+) -> MPa:
+    """Peel stress at the edge of a lap across a member's end, where the skin bends and the member does not.
+
+    ``f_p`` as at a toe; the member counts as rigid.
+    """
+    c = t_a * (1 - nu_a**2) / E_a + (t_1 + t_2) / (2 * E_3)
+    return f_p * m_e / (1 - f_v) * sqrt(1 / (c * D_x))
 
 
 # -- widths and beads --------------------------------------------------------------------------------

@@ -28,6 +28,8 @@ Array = NDArray[np.float64]
 
 LEAST_FLANGE = 1.0
 """What bonds over less is a drawing's own, no flange [mm]."""
+BACK_TO_BACK = 3.0
+"""Roots no further apart than so many thicknesses of a web are those of webs back to back: one foot."""
 LEAST_BEND = 1.0
 """Inner radius at which a bend drawn sharp counts [mm]."""
 
@@ -62,6 +64,10 @@ class Flange:
     """From the nearest web root to the bond; 0 at it."""
     share: float
     """Of the shear flow across all bond lines."""
+    inner: float
+    """Of that, what the hull brings from the root's side of the flange."""
+    outer: float
+    """What it brings from the toe's side; the rest the hull picks up under the flange."""
 
     @property
     def width(self) -> float:
@@ -77,10 +83,14 @@ class BondLine:
     """From left to right; none where nothing lies on the hull."""
     ES: float
     """First moment of E of what lies above the bond, about the neutral axis [N·mm]."""
+    EA: float
+    """Of what lies above the bond [N]."""
     lines: int
     """How many lines a pull is shared by: two, where there are two flanges or more."""
     apart: float
     """Between the two lines of a couple; of a single flange two thirds of its width."""
+    one_foot: bool
+    """Whether two flanges on a bead turn as one: of one web, or of webs back to back."""
     hull: Adherend
     bend: tuple[float, float]
     """Inner and outer radius of the tightest bend at a web root; nan where there is none."""
@@ -108,7 +118,7 @@ def bond_line(shape: SectionShape, facts: Facts, properties: Properties, plating
     StringerlabError
         When a laminate has no stiffness across the member.
     """
-    ES, y_bar = _first_moment(shape, properties, plating)
+    ES, EA, y_bar = _first_moment(shape, properties, plating)
     places = [place for found in _lying(shape, facts) for place in _split(found, facts.roots)]
     shares = _shares(
         np.array([end - start for start, end, _ in places]),
@@ -122,14 +132,22 @@ def bond_line(shape: SectionShape, facts: Facts, properties: Properties, plating
             laminate=adherend(stack),
             from_root=_from_root(start, end, facts.roots),
             share=share,
+            inner=inner,
+            outer=outer,
         )
-        for (start, end, stack), share in zip(places, shares.tolist(), strict=True)
+        for (start, end, stack), share, (inner, outer) in zip(
+            places, shares.tolist(), _brought(places, facts.roots, plating.width), strict=True
+        )
     )
     lines, apart = _couple(flanges, facts)
     bend, sharp = root_bend(shape, facts.deadrise)
     return BondLine(
         flanges=flanges,
         ES=ES,
+        EA=EA,
+        one_foot=shape.bead > 0
+        and len(flanges) == 2
+        and facts.base_width <= BACK_TO_BACK * facts.web_thickness + CONTACT,
         lines=lines,
         apart=apart,
         hull=adherend(plating.stack),
@@ -158,8 +176,10 @@ def adherend(stack: Stack) -> Adherend:
     )
 
 
-def _first_moment(shape: SectionShape, properties: Properties, plating: Plating) -> tuple[float, float]:
-    """Return the first moment of E of what lies above the bond, and the y at which its shear acts."""
+def _first_moment(
+    shape: SectionShape, properties: Properties, plating: Plating
+) -> tuple[float, float, float]:
+    """Return the first moment of E of what lies above the bond, its EA, and the y at which its shear acts."""
     moments = np.concatenate(
         [_about_origin(part.moments, part.about) for part, _ in properties.parts], axis=1
     )
@@ -169,7 +189,7 @@ def _first_moment(shape: SectionShape, properties: Properties, plating: Plating)
     above[last - len(plating.stack.plies) : last] = False
     A, Sy, Sz, _, _, Iyz = (moments[:, above] @ E[above]).tolist()
     ES = Sz - properties.z_na * A
-    return ES, (Iyz - properties.z_na * Sy) / ES if ES else properties.y_na
+    return ES, A, (Iyz - properties.z_na * Sy) / ES if ES else properties.y_na
 
 
 def _about_origin(moments: Array, about: tuple[float, float]) -> Array:
@@ -202,6 +222,27 @@ def _shares(width: Array, y: Array, y_bar: float) -> Array:
     return part if spread <= 0 else part * (1 + (y - middle) * (y_bar - middle) / spread)
 
 
+def _brought(
+    places: Sequence[tuple[float, float, Stack]], roots: Sequence[float], width: float
+) -> Iterator[tuple[float, float]]:
+    """Yield what part of each flange's flow the hull brings from its root's side, and from its toe's.
+
+    The strip counted carries evenly; it is parted half-way between flanges, and at a web root they share.
+    A flange without a root is taken as pulled at its two ends.
+    """
+    for i, (start, end, _) in enumerate(places):
+        low = (places[i - 1][1] + start) / 2 if i else -width / 2
+        high = (end + places[i + 1][0]) / 2 if i + 1 < len(places) else width / 2
+        left, under, right = max(start - low, 0.0), end - start, max(high - end, 0.0)
+        if not roots:
+            yield 0.0, 1.0
+            continue
+        root = min(roots, key=lambda one: abs(one - (start + end) / 2))
+        inner, outer = (left, right) if root < (start + end) / 2 else (right, left)
+        whole = inner + under + outer
+        yield inner / whole, outer / whole
+
+
 def _lying(shape: SectionShape, facts: Facts) -> Iterator[tuple[float, float, Stack]]:
     """Yield the places of ``facts.bonded``, each with the laminate that lies there over the most."""
     built = bodies(shape, deadrise=facts.deadrise)
@@ -219,9 +260,13 @@ def _lying(shape: SectionShape, facts: Facts) -> Iterator[tuple[float, float, St
 
 
 def _split(place: tuple[float, float, Stack], roots: Sequence[float]) -> Iterator[tuple[float, float, Stack]]:
-    """Yield a place cut at the web roots that stand within it: each side is a flange of its own."""
+    """Yield a place cut at the web roots that stand within it: each side is a flange of its own.
+
+    What reaches past a root by less than its own thickness is the foot of the web's bend, and no flange.
+    """
     start, end, stack = place
-    inside = sorted(root for root in roots if start + LEAST_FLANGE < root < end - LEAST_FLANGE)
+    least = max(LEAST_FLANGE, stack_sizes(stack).thickness)
+    inside = sorted(root for root in roots if start + least < root < end - least)
     for one, other in pairwise([start, *inside, end]):
         if other - one >= LEAST_FLANGE:
             yield one, other, stack

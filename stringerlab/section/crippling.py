@@ -32,8 +32,6 @@ from stringerlab.units import Mm, MPa, N, NMm2PerMm, NMmPerMm, NPerMm, Ratio
 from stringerlab.workings import Known, Source, formula, weakest
 from stringerlab.workings.maths import minimum, pi, sqrt
 
-REBOUND = 0.2
-"""Of the pressure that may pull at a web's root as the hull comes back: our own choice, without a source."""
 _KEPT = 128
 
 ADVICE = Source("Common practice", "print-through of beads and flanges, a rule of thumb", Known.PRACTICE)
@@ -98,8 +96,8 @@ def bearing_width(t_web: Mm, t_F: Mm, t_B: Mm, t_i: Mm, w_F: Mm) -> Mm:
 
 @formula(symbol="r_pt", source=ADVICE)
 def print_through(t_F: Mm, t_B: Mm, t_hull: Mm) -> Ratio:
-    """Flange and bead over the hull's laminate under them, at most 1."""
-    return minimum((t_F + t_B) / t_hull, 1.0)
+    """Flange and bead over the hull's laminate under them."""
+    return (t_F + t_B) / t_hull
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -2,7 +2,7 @@
 
 Compression is positive here. A strip's load varies linearly between its long edges by plane sections;
 the webs share shear by their shear stiffness, each as its mean. Edges are simply supported, or held
-against turning by the webs (``springs``). Bending–twisting coupling is left out; see ``leaning``.
+against turning by the parts beside (``restraint``). Bending–twisting coupling is left out; see ``leaning``.
 """
 
 from collections.abc import Sequence
@@ -85,6 +85,12 @@ def short_compression(
     """Buckling load in compression of a plate shorter than its own half-wave."""
     L = minimum(L_p, b_p * sqrt(sqrt(D_11 / D_22)))
     return pi**2 / b_p**2 * (D_11 * (b_p / L) ** 2 + 2 * (D_12 + 2 * D_66) + D_22 * (L / b_p) ** 2)
+
+
+@formula(symbol="N_x_h", source=_OWN)
+def held_compression(N_x_s: NPerMm, N_x_r: NPerMm) -> NPerMm:
+    """Buckling load in compression of a plate short or held against turning: each only carries more."""
+    return maximum(N_x_s, N_x_r)
 
 
 @formula(symbol="N_x_cr", source=_OWN)
@@ -233,15 +239,17 @@ def used(strips: Columns, acting: Acting, *, webs: bool, k_theta: Array | None =
     N_m = mean_compression(C_1, C_2)
     if some:
         N_m = compression_of(free, compression_to_free_edge(C_1, C_2), N_m)
-    critical = softened(_compression(strips, free if some else None, k_theta), S)
+    xi = None if k_theta is None else buckling.restraint(D["D_22"], D["b_p"], k_theta)
+    critical = softened(_compression(strips, free if some else None, xi), S)
     R_c = compression_part(N_m, critical)
-    N_b_cr = softened(buckling.bending(**D), S)
+    bend = buckling.bending(**D)
+    N_b_cr = softened(bend if xi is None else buckling.bending_restrained(bend, **D, xi_r=xi), S)
     R_b = bending_ratio(bending_part(C_1, C_2), N_b_cr, free)
     if not webs:
         return Used(
             part=buckling.interaction(R_c, R_b, 0.0), C_1=C_1, C_2=C_2, compression=critical, shear=None
         )
-    shear = softened(_shear(D, free if some else None), S)
+    shear = softened(_shear(D, free if some else None, xi), S)
     q = web_flow(acting.table[:, 1], strips.column(13), strips.column(14))
     part = buckling.interaction(R_c, R_b, shear_part(q, shear))
     return Used(part=part, C_1=C_1, C_2=C_2, compression=critical, shear=shear)
@@ -268,54 +276,28 @@ def _edge(strips: Columns, acting: Acting, at: int) -> Array:
     )
 
 
-def _compression(strips: Columns, free: Array | None, k_theta: Array | None) -> Array:
+def _compression(strips: Columns, free: Array | None, xi: Array | None) -> Array:
     D, l_u = strips.stiffness(), strips.column(5)
     along = {name: D[name] for name in ("D_11", "D_66", "b_p")}
     L = None if free is None else compressed_length(l_u=l_u, graded=strips.column(15), **along)
     loose = None if L is None else buckling.compression_one_free(**along, L_p=L)
     if loose is not None and free is not None and free.all():
         return loose
-    if k_theta is not None:
-        held = buckling.compression_restrained(**D, xi_r=buckling.restraint(D["D_22"], D["b_p"], k_theta))
-    else:
-        held = short_compression(**D, L_p=l_u)
+    held = short_compression(**D, L_p=l_u)
+    if xi is not None:
+        held = held_compression(N_x_s=held, N_x_r=buckling.compression_restrained(**D, xi_r=xi))
     return held if free is None or loose is None else critical_of(free, loose, held)
 
 
-def _shear(D: dict[str, Array], free: Array | None) -> Array:
+def _shear(D: dict[str, Array], free: Array | None, xi: Array | None) -> Array:
     K = buckling.shear_ratio(D["D_11"], D["D_22"], D["D_12"], D["D_66"])
     below, above = traced(np.minimum(K, 1.0), K), traced(np.maximum(K, 1.0), K)  # each in its own range
     stiff = buckling.shear_stiff(D["D_11"], D["D_22"], below, D["b_p"])
     twisty = buckling.shear_twisty(D["D_22"], D["D_12"], D["D_66"], above, D["b_p"])
     held = buckling.shear_of(K, stiff, twisty)
+    if xi is not None:
+        held = buckling.shear_restrained(held, D["D_11"], D["D_22"], K, D["b_p"], xi)
     return held if free is None else shear_with_free_edge(free, held)
-
-
-def springs(strips: Sequence[Strip]) -> Array:
-    """Return how the webs hold the edges of each crown against turning, per length (n,) [N]; 0 for the rest.
-
-    The rule: a web whose far edge turns as much the other way, 2 D22/d, of the weakest web, less as the web
-    nears its own buckling: times 1 − the strain at which the crown buckles over that of the web, both simply
-    supported in even compression.
-    """
-    webs = [strip for strip in strips if strip.kind is Kind.WEB and not strip.free]
-    found = np.zeros(len(strips))
-    if not webs:
-        return found
-    for at, strip in enumerate(strips):
-        if strip.kind is Kind.CROWN and not strip.free:
-            own = _buckling_strain(strip)
-            found[at] = min(
-                2 * float(web.sheet.D[1, 1]) / web.width * max(0.0, 1 - own / _buckling_strain(web))
-                for web in webs
-            )
-    return found
-
-
-def _buckling_strain(strip: Strip) -> float:
-    D = strip.sheet.D
-    force = buckling.compression.clause(D[0, 0], D[1, 1], D[0, 1], D[2, 2], strip.width)
-    return float(force) / strip.sheet.Et
 
 
 def leaning(sheet: Sheet) -> float:

@@ -31,6 +31,7 @@ _TEE = Source(
 )
 _BENDING = Source("Beam theory", "bending of a layered section", Known.MEMORY_H)
 _EQUILIBRIUM = Source("stringerlab", "equilibrium of forces", Known.STATED)
+_KNEE = Source("Rigid frames", "a knee's corner panel between two flanges' forces", Known.MEMORY_H)
 _PLATE = Source(
     "Roark's Formulas for Stress and Strain, 7th ed.",
     "Table 11.4, case 8b: clamped plate, load on a small circle",
@@ -223,6 +224,18 @@ def simple_moment(P: MPa, s: Mm, l_u: Mm) -> NMm:
 def bending_stress(M_s: NMm, E: MPa, z: Mm, EI: NMm2) -> MPa:
     """Stress of a fibre under a moment, by its size."""
     return M_s * E * absolute(z) / EI
+
+
+@formula(symbol="sigma_h", source=_KNEE)
+def throat_stress(M_s: NMm, h_t: Mm, b_c: Mm, t_cr: Mm, t_W: Mm) -> MPa:
+    """Stress of the crown at a knee's throat: its force there by the crown with a sixth of the webs."""
+    return M_s / (h_t * (b_c * t_cr + t_W * h_t / 6))
+
+
+@formula(symbol="tau_h", source=_KNEE)
+def corner_shear(M_s: NMm, h_t: Mm, t_W: Mm) -> MPa:
+    """Shear stress of the webs in a knee's corner, as deep both ways: there the crown's force turns."""
+    return M_s / (h_t**2 * t_W)
 
 
 # -- what the section gives ----------------------------------------------------------------------

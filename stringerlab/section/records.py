@@ -167,6 +167,8 @@ class SectionShape:
     fills: tuple[FillShape, ...] = ()
     laps: tuple[tuple[str, str], ...] = ()
     bead: float = 0.0
+    bead_G: float | None = None
+    """Shear modulus of the bead's adhesive [MPa]; None where it is not known."""
     _hash: int = field(init=False, repr=False, compare=False, default=0)
 
     def __post_init__(self) -> None:
@@ -174,7 +176,7 @@ class SectionShape:
 
     @property
     def _values(self) -> tuple[object, ...]:
-        return self.name, self.walls, self.fills, self.laps, self.bead
+        return self.name, self.walls, self.fills, self.laps, self.bead, self.bead_G
 
     def __hash__(self) -> int:
         """Return the hash of its values."""
@@ -191,8 +193,9 @@ def _section_shape(
     fills: tuple[FillShape, ...],
     laps: tuple[tuple[str, str], ...],
     bead: float,
+    bead_G: float | None,
 ) -> SectionShape:
-    return SectionShape(name=name, walls=walls, fills=fills, laps=laps, bead=bead)
+    return SectionShape(name=name, walls=walls, fills=fills, laps=laps, bead=bead, bead_G=bead_G)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -25,6 +25,8 @@ class Skin:
     E: float
     E_c: float
     G_c: float
+    honeycomb: bool = False
+    """Whether its core is one, into whose cells it may dimple."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -87,7 +89,12 @@ def _core(stack: Stack) -> tuple[float, Skin]:
     d = t_c + sum(thickness(side) for side in sides) / 2
     # of two skins of other moduli the stiffer wrinkles at the lesser strain
     E = max(_axial(side) / thickness(side) for side in sides)
-    return G * d * d / t_c, Skin(E=E, E_c=E_c, G_c=G)
+    return G * d * d / t_c, Skin(E=E, E_c=E_c, G_c=G, honeycomb=honeycomb(stack))
+
+
+def honeycomb(stack: Stack) -> bool:
+    """Whether a core of a laminate is called a honeycomb: the book has no field for it, nor a cell size."""
+    return any(ply.role is Role.CORE and "honeycomb" in ply.name.lower() for ply in stack.plies)
 
 
 def mixed(parts: Sequence[tuple[float, float, Sheet]], *, free: bool) -> Sheet:

@@ -31,6 +31,10 @@ _NARROW = 1.0
 """Strips narrower than this part of their thickness are edges, not plates."""
 
 
+BETWEEN = "between webs"
+"""Of the place of plating that webs hold at both its edges."""
+
+
 class Kind(StrEnum):
     """What a strip is."""
 
@@ -274,7 +278,7 @@ class _Section:
         depth = -thickness(plating.stack) / 2
         for left, right in pairwise(roots):
             if right - left > _NARROW * plate.t:
-                yield self._plate(plate, left, right, depth, "between webs")
+                yield self._plate(plate, left, right, depth, BETWEEN)
         half = plating.width / 2
         for side, root, edge in (("left", roots[0], -half), ("right", roots[-1], half)):
             counted = edge - root if side == "right" else root - edge

@@ -158,6 +158,7 @@ _TABLE: tuple[Unit, ...] = (
     Unit("oz/ft²", Kind.AREAL_MASS, _OUNCE_G / (_FOOT / 1000) ** 2),
     Unit("lb/ft²", Kind.AREAL_MASS, 16 * _OUNCE_G / (_FOOT / 1000) ** 2),
     Unit("kg/m³", Kind.DENSITY),
+    Unit("g/cm³", Kind.DENSITY, 1e3),
     Unit("lb/ft³", Kind.DENSITY, _POUND / (_FOOT / 1000) ** 3),
     Unit("m/s", Kind.SPEED),
     Unit("kn", Kind.SPEED, 1852 / 3600),

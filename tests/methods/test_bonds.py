@@ -11,7 +11,9 @@ from stringerlab.layout import Bonding, Span, SpanCase
 from stringerlab.materials import shipped
 from stringerlab.materials.records import Adhesive, Sourced
 from stringerlab.methods import Aspect, Judged
-from stringerlab.methods.mechanics import OURS, LoadedSpan, bonds
+from stringerlab.methods.mechanics import OURS, LoadedSpan, bonds, local
+from stringerlab.methods.mechanics.bond_beads import bead_shear, flanges_of, width_needed
+from stringerlab.methods.mechanics.bond_rows import Rows, row_of_span
 from stringerlab.section import Plating, SectionShape, Side, WallShape, facts, properties
 from stringerlab.section.loads import SectionLoads
 from stringerlab.section.torsion import thin_walls
@@ -135,10 +137,14 @@ def test_shear_of_a_bead_by_hand() -> None:
     G_a, t_a = 413 / (2 * 1.4), 4.0
     S_1, S_2 = (E / (2 * (1 + NU)) * t for t in (T_1, T_2))
     x = w * sqrt(G_a / t_a * (1 / S_1 + 1 / S_2)) / 2
-    peak = x / tanh(x) + (S_2 - S_1) / (S_1 + S_2) * x * tanh(x)
+    # the strip ends under the flange: what is not within its inner edge the hull picks up under it
+    flange, hull, inner = 1 / S_1, 1 / S_2, end / start
+    at_root = (flange + inner * hull) / (flange + hull)
+    peak = 1 - at_root + at_root * (x / tanh(x) + x * tanh(x))
+    coupon = 12.7 * sqrt(2 * G_a / (0.76 * 30_000))
     bead, overlap, _ = judged(span)
     assert bead.demand[0] == pytest.approx(peak * q / 2 / (0.9 * w), rel=1e-9)
-    assert bead.capacity[0] == pytest.approx(0.7 * 13.8 * 0.6 * 0.8 * 0.33)
+    assert bead.capacity[0] == pytest.approx(0.7 * 13.8 * coupon / tanh(coupon) * 0.6 * 0.8 * 0.33)
     assert applies(bead)
     assert not applies(overlap)
 
@@ -291,3 +297,74 @@ def test_marks_are_the_weakest_of_what_went_in() -> None:
     assert peel.marks is not None
     assert Known.ranked(int(bead.marks[0])) is Known.STATED
     assert Known.ranked(int(peel.marks[0])) is Known.STATED
+
+
+def back_to_back() -> SectionShape:
+    """Two channels back to back, their flanges outwards."""
+    foot = T_1 + 4.0
+    right = ((60, foot), (T_1 + 0.5, foot), (T_1 + 0.5, 130), (45, 130))
+    lines = (tuple((-y, z) for y, z in reversed(right)), right)
+    walls = tuple(
+        WallShape(
+            id=f"w{i}", points=line, fillets=(0, 14, 14, 0), side=Side.LEFT, closed=False, stack=skin(T_1)
+        )
+        for i, line in enumerate(lines)
+    )
+    return SectionShape(name="back to back", walls=walls, bead=4.0)
+
+
+def test_webs_back_to_back_turn_as_one_foot() -> None:
+    span = loaded(back_to_back())
+    _, _, peel = judged(span)
+    assert any("as one foot" in note for note in notes(peel))
+    assert not any("as one foot" in note for note in notes(judged(loaded())[2]))
+    # far less than the moment over the webs' own distance would pull
+    m_p = P * (S - span.facts.base_width) ** 2 / 12
+    assert peel.demand[0] < m_p / span.facts.base_width
+
+
+def test_why_its_factors_stand_together_is_said() -> None:
+    bead, _, peel = judged(loaded())
+    for one in (bead, peel):
+        assert any("highest tenth of slams" in note for note in notes(one))
+    assert any("the mean over its coupon" in note for note in notes(bead))
+
+
+def test_the_width_that_a_bead_needs_is_said() -> None:
+    # a wide flange adds little: more flow than its peak holds, no width holds
+    narrow = next(note for note in notes(judged(loaded())[0]) if "mm wide" in note)
+    least = float(narrow.split()[1])
+    span = loaded()
+    start, end = span.facts.bonded[0]
+    assert least < end - start
+    assert judged(span)[0].utilisation[0] < 1
+    assert any("would not hold" in note for note in notes(judged(loaded(shear=20 * V))[0]))
+
+
+def test_a_flange_of_just_the_width_that_it_needs_holds_and_a_narrower_one_does_not() -> None:
+    span = loaded(shear=1.5 * V)
+    row = Rows([row_of_span(span)])
+    of = {name: values[:, 0] for name, values in flanges_of(row).items()}
+    flow = np.array([judged_flow(span)])
+    [least] = width_needed(row, OURS, of, flow)
+    for width, holds in ((least, True), (least - 1, False)):
+        demand, capacity = bead_shear(row, OURS, {**of, "w_b": np.array([width])}, flow)
+        assert bool(demand[0] <= capacity[0]) is holds
+
+
+def judged_flow(span: LoadedSpan) -> float:
+    """Flow by hand: what lies above balances the hull."""
+    ES = E * 274 * T_2 * (span.properties.z_na + T_2 / 2)
+    return abs(span.end.V_z) * ES / span.properties.EI_y
+
+
+def test_a_root_opens_by_the_rebound_of_the_bonds_allowances() -> None:
+    def opened(rebound: float) -> float:
+        weak = hat(stack=skin(T_1, interlaminar=2.0))
+        found = local.judge([loaded(weak, bonding=with_value(rebound=rebound))], OURS)
+        [one] = [each for each in found if each.aspect is Aspect.WEB_CRIPPLING and applies(each)]
+        assert one.governing is not None
+        assert one.governing.bare(0).endswith("its root opened")
+        return float(one.demand[0])
+
+    assert opened(0.8) == pytest.approx(2 * opened(0.4))

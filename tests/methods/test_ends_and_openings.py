@@ -1,6 +1,7 @@
 """Openings, landings, crossings and outboards judged of one upright box by hand: 80 × 102 mm, 2 mm walls."""
 
 from dataclasses import replace
+from math import pi
 from typing import Any
 
 import numpy as np
@@ -11,6 +12,7 @@ from stringerlab.layout import (
     Backed,
     Crossing,
     Cut,
+    Duty,
     End,
     Hole,
     Landing,
@@ -21,9 +23,9 @@ from stringerlab.layout import (
     TransomLoad,
 )
 from stringerlab.methods import Aspect, Judged, span_rows
-from stringerlab.methods.mechanics import OURS, LoadedSpan, ends
+from stringerlab.methods.mechanics import OURS, LoadedSpan, ends, feet
 from stringerlab.methods.unjudged import bond_and_ends
-from stringerlab.section import Plating, SectionShape, Side, WallShape, facts, properties
+from stringerlab.section import Plating, SectionShape, Side, WallShape, crippling, facts, properties
 from stringerlab.section.loads import SectionLoads
 from stringerlab.workings import workings
 
@@ -223,13 +225,35 @@ def test_an_end_on_a_support_is_no_hard_spot(on: LandsOn):
     assert Aspect.HARD_SPOT not in judged(ended(on=on))
 
 
+def kneed(shear: float, **landing: Any) -> LoadedSpan:
+    return loaded(laminate(2.0, shear=shear), landings=(Landing(on=LandsOn.KNEE, **landing), Landing()))
+
+
 def test_a_knee_takes_the_moment_of_simple_ends_round_the_corner():
-    one = ended(on=LandsOn.KNEE)
+    one = kneed(200.0, height=400.0)
     found = judged(one)[Aspect.KNEE]
     of = one.properties
     reach = max(float(np.abs(of.fibres.z_top).max()), float(np.abs(of.fibres.z_bottom).max()))
     assert found.demand[0] == pytest.approx(LOAD * 1000**2 / 8 * 10e3 * reach / of.EI_y)
     assert found.capacity[0] == pytest.approx(50)
+
+
+def test_the_throat_of_a_knee_is_bent_by_what_goes_round_it():
+    one = kneed(2000.0, height=60.0)
+    found = judged(one)[Aspect.KNEE]
+    crown = one.facts.crown_width * one.facts.crown_thickness
+    # its crown with a sixth of two webs of 400/102 mm together
+    assert found.demand[0] == pytest.approx(LOAD * 1000**2 / 8 / (60 * (crown + 400 / HIGH * 60 / 6)))
+    assert found.source.title == "Rigid frames"
+
+
+def test_the_corner_of_a_knee_is_sheared_by_its_crowns_force():
+    found = judged(kneed(20.0))[Aspect.KNEE]
+    assert found.demand[0] == pytest.approx(LOAD * 1000**2 / 8 / (HIGH**2 * 400 / HIGH))
+    assert found.capacity[0] == pytest.approx(0.5 * shear_strength(laminate(2.0, shear=20.0))[0])
+    assert found.governing is not None
+    assert found.governing.name(0) == "its aft end, knee"
+    assert any("as high as the member" in remark.text for remark in found.remarks)
 
 
 def crossed(**of: Any) -> LoadedSpan:
@@ -350,3 +374,46 @@ def test_a_method_leaves_no_hard_spot_open_where_a_support_carries_the_end(on: L
     [spot] = [each for each in bond_and_ends(rows) if each.aspect is Aspect.HARD_SPOT]
     assert spot.applies is not None
     assert spot.applies.tolist() == [open_]
+
+
+def test_a_transoms_own_plate_is_not_judged_and_says_what_is_missing():
+    found = judged(loaded(transom=OUTBOARDS, landings=(Landing(on=LandsOn.TRANSOM), Landing())))
+    plate = found[Aspect.TRANSOM_PLATE]
+    assert np.isnan(use(plate))
+    assert all(word in plate.missing for word in ("its laminate", "bolts", "the members that hold it"))
+    assert Aspect.TRANSOM_PLATE not in judged(ended(on=LandsOn.TRANSOM))
+
+
+@pytest.mark.parametrize("duty", [Duty.ENGINE_BED, Duty.GYRO])
+def test_a_bed_whose_feet_are_not_known_is_not_judged_under_them(duty: Duty):
+    found = judged(loaded(duty=duty))[Aspect.FEET]
+    assert np.isnan(use(found))
+    assert found.missing.startswith("no foot load entered")
+
+
+def test_a_foot_presses_the_webs_under_it():
+    one = loaded(duty=Duty.ENGINE_BED)
+    [found] = feet.judge([one], OURS, {"m1": (feet.Foot(name="foot 1", force=2000, length=80),)})
+    # half on each of two webs like the other, spread at 45° over their depth
+    root = crippling.roots(one.facts.shape)[0]
+    assert found.demand[0] == pytest.approx(1000 / (80 + root.depth))
+    euler = pi**2 * 10e3 * 2**3 / (12 * (1 - 0.3**2)) / root.depth**2
+    assert found.capacity[0] == pytest.approx(0.5 * euler, rel=0.02)  # little of it is shear's
+    assert found.governing is not None
+    assert found.governing.name(0).endswith("under foot 1")
+
+
+def test_the_harder_of_two_feet_governs_and_the_longer_helps():
+    one = loaded(duty=Duty.ENGINE_BED)
+
+    def used(*standing: feet.Foot) -> float:
+        [found] = feet.judge([one], OURS, {"m1": standing})
+        return use(found)
+
+    light, hard = (feet.Foot(name="foot", force=force, length=80) for force in (1000, 3000))
+    assert used(light, hard) == pytest.approx(3 * used(light))
+    assert used(replace(hard, length=160)) < used(hard)
+
+
+def test_feet_on_another_span_leave_a_plain_one_alone():
+    assert feet.judge([loaded()], OURS, {"m9": (feet.Foot(name="foot", force=1000, length=80),)}) == ()

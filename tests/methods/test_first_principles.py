@@ -17,7 +17,7 @@ from stringerlab.methods import (
     available,
     method_named,
 )
-from stringerlab.methods.first_principles import METHOD, Average, judge_panels, judge_spans
+from stringerlab.methods.first_principles import METHOD, Average, judge_panels, judge_spans, pressures
 from stringerlab.methods.first_principles import plating as lag
 from stringerlab.methods.first_principles.loading import acceleration, panel_loading
 
@@ -117,6 +117,16 @@ def test_beds_under_machinery_are_held_to_a_strain_and_others_are_not(sea: Craft
     assert np.all(bed.applies)
     assert gyro.utilisation > bed.utilisation
     assert bed.demand == pytest.approx(_moment(sea, span) / 12 * 80 / 2e10)
+
+
+@pytest.mark.parametrize(("n", "m_LDC", "T"), [(3.0, 6000.0, 0.5), (5.0, 1200.0, 0.3), (1.0, 20_000.0, 0.9)])
+def test_pressure_over_the_whole_reference_area_carries_the_craft_at_its_acceleration(
+    n: float, m_LDC: float, T: float
+) -> None:
+    A_R = pressures.reference_area.clause(m_LDC=m_LDC, T=T)
+    K_D = pressures.area_factor.clause(A_D=A_R, A_R=A_R)
+    P = pressures.impact_pressure.clause(n_N=n, m_LDC=m_LDC, A_R=A_R, K_D=K_D, F_L=1.0)
+    assert float(P * A_R) * 1000 == pytest.approx(n * m_LDC * 9.80665, rel=1e-3)
 
 
 def test_narrow_plating_works_whole_and_wide_plating_less_at_supports() -> None:

@@ -7,11 +7,15 @@ import pytest
 
 from stringerlab.laminate import PlyNumbers, Role, Stack
 from stringerlab.layout import Panel, PanelCase, Surface
+from stringerlab.methods.first_principles.source import LIMITS
 from stringerlab.methods.mechanics import OURS, LoadedPanel
 from stringerlab.methods.mechanics.panels import DEFLECTION_LIMIT, judge
+from stringerlab.methods.mechanics.panels_edges import EDGES, UNIT, Key, bare_neighbours, responses
+from stringerlab.methods.mechanics.plies import STRENGTHS_AS_RESOLVED
 from stringerlab.methods.records import Aspect, Judged
 from stringerlab.plate.bending import bent
 from stringerlab.plate.records import plates
+from stringerlab.plate.stress import first_ply
 
 SKIN = PlyNumbers(
     name="mat", role=Role.REINFORCED, kind=None, angle=0.0, thickness=6.0, mass=9000.0, dry_weight=2700.0,
@@ -50,6 +54,88 @@ def test_deflection_is_the_plates_over_our_own_limit() -> None:
     one = np.ones(1)
     w = bent(plates([SINGLE], 350 * one, 600 * one), 0.03 * one).w[0]
     assert use(judged(loaded(SINGLE))[Aspect.DEFLECTION])[0] == pytest.approx(w / (350 * DEFLECTION_LIMIT))
+
+
+def test_bare_neighbours_hold_an_edge_by_3_D_over_b_less_by_their_cores_shear() -> None:
+    """Against a propped beam: turned at one end by M, the other hinged, M b/(3 D) + M/(S b)."""
+    D = 8000 / (1 - 0.3**2) * 6.0**3 / 12
+    thin = plates([SINGLE], np.array([350.0]), np.array([600.0]))
+    long_edge, short_edge = bare_neighbours(replace(thin, S=np.full((1, 2), 1e12)))
+    assert long_edge[0] == pytest.approx(3 * D / 350, rel=1e-6)
+    assert short_edge[0] == pytest.approx(3 * D / 600, rel=1e-6)
+    cored = plates([SANDWICH], np.array([350.0]), np.array([600.0]))
+    turned = 350 / (3 * cored.D[0, 0, 0]) + 1 / (cored.S[0, 0] * 350)
+    assert bare_neighbours(cored)[0][0] == pytest.approx(1 / turned, rel=1e-12)
+
+
+def test_long_panel_beside_bare_ones_is_a_beam_of_three_bays() -> None:
+    """Middle bay of three under pressure, by three moments: 5 M = −q b²/4 at its supports, ends hinged."""
+    b, q = 100.0, 1e-3
+    strip = plates([SINGLE], np.array([b]), np.array([8.0 * b]))
+    thin = replace(strip, S=np.full((1, 2), 1e12))
+    bare_x, bare_y = bare_neighbours(thin)
+    found = bent(replace(thin, spring_x=bare_x, spring_y=bare_y), np.array([q]))
+    assert found.long_edge[0, 0] == pytest.approx(-q * b**2 / 20, rel=2e-3)
+    assert found.middle[0, 0] == pytest.approx(q * b**2 * (1 / 8 - 1 / 20), rel=2e-3)
+
+
+def test_worse_of_both_edges_is_judged_and_bounds_stand_beside_it() -> None:
+    # an inner face that bears no tension fails in the middle, the sooner the more the edges turn
+    brittle = Stack(
+        name="brittle inside",
+        plies=(
+            replace(
+                SKIN,
+                thickness=5.0,
+                compression_1=900.0,
+                compression_2=900.0,
+                tension_1=900.0,
+                tension_2=900.0,
+            ),
+            replace(SKIN, thickness=1.0, tension_1=15.0, tension_2=15.0),
+        ),
+    )
+    for stack, edges in ((SINGLE, "edges clamped"), (brittle, "neighbours bare")):
+        ply = judged(loaded(stack))[Aspect.PLY_FAILURE]
+        assert ply.governing is not None
+        assert ply.governing.name(0).endswith(edges)
+        (text,) = (remark.text for remark in ply.remarks if "governs" in remark.text)
+        allowed = {words: float(text.split(f"{words} ")[-1].split(" kN")[0]) for words in EDGES}
+        assert allowed[edges] == min(allowed["edges clamped"], allowed["neighbours bare"])
+        assert ply.capacity[0] * 1e3 == pytest.approx(allowed[edges], rel=1e-3)
+
+
+@pytest.mark.parametrize("kappa", [3.0, 6.0, 20.0, 100.0])
+def test_any_hold_between_bare_neighbours_and_clamped_is_bounded_by_both(kappa: float) -> None:
+    one = np.ones(1)
+    fixed = plates([SINGLE], 350 * one, 600 * one)
+    spring = kappa * fixed.D[:, 0, 0] / 350
+    held = bent(replace(fixed, spring_x=spring, spring_y=spring), UNIT * one)
+    factor = first_ply([SINGLE], held, np.zeros(1, bool)).factor[0]
+    (found,) = responses((Key(SINGLE, 350.0, 600.0, 0.0, False),)).ply[:2].min(axis=0)
+    assert factor >= found * (1 - 1e-6)
+
+
+def test_bulkheads_and_tanks_are_clamped_by_panels_under_the_same_head() -> None:
+    for surface in (Surface.BULKHEAD, Surface.TANK):
+        ply = judged(loaded(SINGLE, surface=surface))[Aspect.PLY_FAILURE]
+        assert ply.governing is not None
+        assert "edges clamped" in ply.governing.name(0)
+
+
+def test_only_a_honeycomb_core_leaves_dimpling_open() -> None:
+    cells = replace(CORE, name="PP honeycomb")
+    pair = judged(loaded(SANDWICH), loaded(replace(SANDWICH, plies=(SKIN, cells, SKIN))))
+    told = [one for one in pair[Aspect.CORE_SHEAR].remarks if "cell size is not in the book" in one.text]
+    assert [one.where.tolist() for one in told if one.where is not None] == [[False, True]]
+
+
+def test_deflection_limit_has_one_home() -> None:
+    assert DEFLECTION_LIMIT is LIMITS.panel
+
+
+def test_strengths_are_said_to_be_as_resolved() -> None:
+    assert STRENGTHS_AS_RESOLVED in judged(loaded(SINGLE))[Aspect.PLY_FAILURE].remarks
 
 
 def test_utilisation_goes_with_the_pressure() -> None:

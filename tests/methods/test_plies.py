@@ -162,3 +162,20 @@ def test_allowance_stands_in_the_workings() -> None:
         found = judged(loaded(SectionLoads(M_y=-2e6), SectionLoads(M_y=1e6)))
     symbols = [step.formula.symbol for step in recording.behind(found.demand, found.capacity)]
     assert symbols == ["lambda_a"]
+
+
+def test_plating_the_method_counts_is_said_beside_what_works_by_shear_lag() -> None:
+    """400 between members, 80 of base, 1000 long and held: κ of 160 outside and 40 inside over 700."""
+    span = loaded(SectionLoads(M_y=-1e6), SectionLoads(M_y=5e5))
+    within = 320 / (1 + 6.4 * (160 / 700) ** 2) + 80 / (1 + 6.4 * (40 / 700) ** 2)
+    told = [note.text for note in judged(span).remarks if "by shear lag" in note.text]
+    assert len(told) == 1
+    assert f"counts 200.0 mm of plating, {1 - 200 / within:.0%} less than works" in told[0]
+    assert f"shear lag: {within:.1f} mm, " in told[0]
+    assert told[0].endswith("at its supports")
+
+
+def test_part_that_counts_no_plating_says_nothing_of_shear_lag() -> None:
+    span = loaded(SectionLoads(M_y=-1e6), SectionLoads(M_y=5e5))
+    off = replace(span, case=replace(span.case, span=replace(span.case.span, attached=False)))
+    assert not any("by shear lag" in note.text for note in judged(off).remarks)

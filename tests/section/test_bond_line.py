@@ -68,6 +68,17 @@ def test_a_symmetrical_hat_shares_the_flow_evenly(skin: Stack, plating: Plating)
     assert (found.lines, found.apart) == (2, pytest.approx(2 * root, rel=1e-6))
 
 
+def test_the_foot_of_a_bend_that_reaches_past_its_web_is_no_flange(skin: Stack, plating: Plating) -> None:
+    # webs that lean outwards stand over their flanges: each underside goes on 4 to 5 mm past its root
+    line = ((-150, 9), (-85, 9), (-95, 130), (95, 130), (85, 9), (150, 9))
+    shape = SectionShape(name="hat", walls=(wall(skin, line, side=Side.RIGHT),), bead=4.0)
+    known = facts(shape, 0.0)
+    (_, end), (start, _) = known.bonded
+    assert known.roots[0] + 3 < end
+    assert start < known.roots[1] - 3
+    assert [(one.start, one.end) for one in bond_of(shape, plating).flanges] == list(known.bonded)
+
+
 def test_an_uneven_hat_shares_the_flow_so_that_it_acts_at_its_own_middle(
     skin: Stack, plating: Plating
 ) -> None:
@@ -145,3 +156,29 @@ def test_adherend_of_an_isotropic_plate(lay: Lay) -> None:
     assert pytest.approx(9000 * 4**3 / 12) == plate.D
     assert pytest.approx(9000 / 2.6 * 4) == plate.S
     assert plate.interlaminar == 100
+
+
+def test_hull_brings_a_flange_its_flow_from_both_sides_by_their_widths(skin: Stack, plating: Plating) -> None:
+    # each flange's half of 400 mm: from the middle to its inner edge, under it, and 50 mm beyond its toe
+    for flange in bond_of(hat(skin), plating).flanges:
+        near = min(abs(flange.start), abs(flange.end))
+        assert flange.outer == pytest.approx(50 / 200, abs=0.01)  # the two fillets differ
+        assert flange.inner == pytest.approx(near / 200, abs=0.01)
+
+
+def test_a_flange_without_a_web_is_a_lap_pulled_at_its_ends(lay: Lay, plating: Plating) -> None:
+    plank = SectionShape(name="plank", walls=(wall(lay((20.0, 9000.0)), ((-50, 0), (50, 0))),))
+    [flange] = bond_of(plank, plating).flanges
+    assert (flange.inner, flange.outer) == (0, 1)
+
+
+@pytest.mark.parametrize(("apart", "alone"), [(11.0, True), (60.0, False)])
+def test_webs_back_to_back_on_a_bead_are_one_foot(
+    skin: Stack, plating: Plating, apart: float, alone: bool
+) -> None:
+    right = ((70.0, 9.0), (apart / 2, 9.0), (apart / 2, 130.0))
+    left = tuple((-y, z) for y, z in reversed(right))
+    walls = tuple(replace(wall(skin, line), id=f"w{i}") for i, line in enumerate((left, right)))
+    found = bond_of(SectionShape(name="pair", walls=walls, bead=4.0), plating)
+    assert found.one_foot is alone
+    assert not bond_of(hat(skin), plating).one_foot

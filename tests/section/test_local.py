@@ -8,7 +8,7 @@ import pytest
 
 from stringerlab.laminate import Moduli, Stack
 from stringerlab.plate import strip as ritz
-from stringerlab.section import Plating, SectionShape, Side, WallShape, local, properties
+from stringerlab.section import Plating, SectionShape, Side, WallShape, local, properties, restraint
 from stringerlab.section.loads import SectionLoads
 from stringerlab.section.sheets import Sheet, sheet
 from stringerlab.section.strips import Kind, Strip, strips
@@ -261,7 +261,7 @@ class TestHatByHand:
     def test_crown_held_by_its_webs_buckles_later_but_not_later_than_clamped(self, lay: Lay) -> None:
         found, row, _, _ = self.loaded(lay)
         columns = local.Columns.of(found, 2000.0)
-        springs = local.springs(found)
+        springs = restraint.springs(found, local.used(columns, row, webs=True).part)
         hinged, held = (
             local.used(columns, row, webs=False, k_theta=k).compression
             for k in (np.zeros(len(found)), springs)

@@ -50,6 +50,7 @@ def test_an_unknown_unit_is_a_key_error(symbol: str, kind: Kind | None) -> None:
         ("oz/yd²", Kind.AREAL_MASS, 33.90574747),
         ("oz/ft²", Kind.AREAL_MASS, 305.1517273),
         ("lb/ft³", Kind.DENSITY, 16.018463374),
+        ("g/cm³", Kind.DENSITY, 1000.0),
         ("kn", Kind.SPEED, 0.5144444444444),
         ("mph", Kind.SPEED, 0.44704),
         ("deg", Kind.ANGLE, math.pi / 180),

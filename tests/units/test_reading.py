@@ -66,6 +66,9 @@ def test_lengths_read_as_people_type_them(text: str, millimetres: float) -> None
         ("5 kN", Kind.FORCE, 5000.0),
         ("5 lb/cu ft", Kind.DENSITY, 80.0923168698),
         ("5 pcf", Kind.DENSITY, 80.0923168698),
+        ("1.2 g/cm³", Kind.DENSITY, 1200.0),
+        ("2,55 g/cm3", Kind.DENSITY, 2550.0),
+        ("1.2 g/cc", Kind.DENSITY, 1200.0),
         ("3 N*m", Kind.MOMENT, 3000.0),
     ],
 )

@@ -14,7 +14,7 @@ from stringerlab.workings import Formula
 from stringerlab.workings.display import PLAIN
 from stringerlab.workings.nomenclature import NAMES, meaning
 
-ROOMS = ("materials", "laminate", "craft", "section", "methods", "plate")
+ROOMS = ("materials", "laminate", "craft", "section", "layout", "methods", "plate")
 
 
 def _modules() -> Iterator[str]:

@@ -36,7 +36,10 @@ class Row(NamedTuple):
     bonding: Bonding | None
     adhesive: Adhesive | None
     GJ: float
-    """Of the section on its plating by thin walls [N·mm²]; ``RIGID`` where they give none."""
+    """By thin walls, of the section on its plating; of a single foot, of what stands on the bond alone.
+
+    ``RIGID`` where they give none [N·mm²].
+    """
     why_not: str
     """Why nothing can be judged, empty where it can."""
 
@@ -70,11 +73,12 @@ def row_of_span(span: LoadedSpan) -> Row:
             why = (
                 f"the gap may be {widest:g} mm; {adhesive.name} is known to hold to {adhesive.gap.value:g} mm"
             )
-    return Row(span, bond, bonding, adhesive, _torsion(case.section, span.plating), why)
+    on = None if bond.one_foot else span.plating
+    return Row(span, bond, bonding, adhesive, _torsion(case.section, on), why)
 
 
 @lru_cache(128)
-def _torsion(shape: SectionShape, plating: Plating) -> float:
+def _torsion(shape: SectionShape, plating: Plating | None) -> float:
     """Return GJ; that of a rigid member, which takes the whole moment, where thin walls give none."""
     try:
         return thin_walls(shape, plating).GJ
@@ -98,6 +102,7 @@ class Rows:
         self.b_base = self.of(lambda row: row.span.facts.base_width)
         self.V_e = self.of(lambda row: row.span.end.V_z)
         self.ES_b = self.of(lambda row: row.bond.ES)
+        self.EA_1 = self.of(lambda row: row.bond.EA)
         self.EI = self.of(lambda row: row.span.properties.EI_y)
         self.a_b = self.of(lambda row: row.bond.apart)
         self.n_b = self.of(lambda row: row.bond.lines or np.nan)
@@ -126,6 +131,10 @@ class Rows:
         self.D_1 = self.flanges(most, lambda one, _: one.laminate.D)
         self.S_1 = self.flanges(most, lambda one, _: one.laminate.S)
         self.tau_il = self.flanges(most, lambda one, of: float(_lesser(one, of)))
+        self.f_in = self.flanges(most, lambda one, _: one.inner)
+        self.f_out = self.flanges(most, lambda one, _: one.outer)
+        self.f_u = self.flanges(most, _part)
+        self.one_foot: Mask = np.array([row.bond.one_foot for row in rows])
         self.w_d = self.flanges(most, lambda one, _: one.laminate.dry_weight)
         self.names = tuple(
             tuple(f"flange {i + 1} of {len(row.bond.flanges)} from the left" for i in range(most))
@@ -177,6 +186,11 @@ def _throat_gap(row: Row) -> float:
     if row.bead == 0:
         return 0.0
     return np.nan if row.bonding is None else row.bonding.gap_tolerance.value
+
+
+def _part(flange: Flange, bond: BondLine) -> float:
+    """Return the part that a flange takes of a foot's moment: half, or as a rigid strip's where wider."""
+    return max(flange.width**3 / sum(one.width**3 for one in bond.flanges), 0.5)
 
 
 def _lesser(flange: Flange, bond: BondLine) -> float:

@@ -10,6 +10,18 @@ from collections.abc import Mapping, Sequence
 import numpy as np
 
 from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
+from stringerlab.methods.mechanics import bond_ends
+from stringerlab.methods.mechanics.bond_beads import (
+    KNOCKED,
+    PEAKS,
+    POISSON,
+    STACKED,
+    WIDEST,
+    bead_shear,
+    flanges_of,
+    only_sound,
+    width_needed,
+)
 from stringerlab.methods.mechanics.bond_rows import (
     RIGID,
     THROUGH_MODULUS,
@@ -20,15 +32,11 @@ from stringerlab.methods.mechanics.bond_rows import (
     to_lay,
 )
 from stringerlab.methods.mechanics.records import Allowances, LoadedSpan
-from stringerlab.methods.records import Aspect, Governing, Judged, Remark
+from stringerlab.methods.records import Aspect, Governing, Judged, Mask, Remark
 from stringerlab.section import bond_forms as forms
 from stringerlab.section.crippling import radial_tension
 from stringerlab.units import unit_named
 from stringerlab.workings import Array, traced, workings
-
-POISSON = 0.4
-"""Of any adhesive: our own assumption; 0.33 to 0.45 are usual."""
-_KNOCKED = ("static", "fatigue", "environment", "voids", "gap_tolerance")
 
 _UNBALANCED = Remark(
     "the panel on one side counts as loaded and the next as not, b from web root to web root at the spacing, "
@@ -41,11 +49,12 @@ _ASSUMED = Remark(
     "assumed: Poisson's ratio 0.4 of the adhesive, 3500 MPa across the plies, and a joint as strong in "
     "tension as in shear"
 )
-_NO_BEND = "laminated in place, without a bend of flange into web that could open: peel is for you to judge"
-_CONTINUOUS = Remark(
-    "the member goes on or is held at its ends; one that is cut there hands its force over at the bond's "
-    "end: not counted"
+_FOOT = (
+    "webs back to back, or a single one: they count as one foot that turns on the hull as a whole, and only "
+    "the torsion of what stands on the bond comes through it"
 )
+_NO_BEND = "laminated in place, without a bend of flange into web that could open: peel is for you to judge"
+_CONTINUOUS = Remark("between its ends: where the member stops, its bond there is a finding of its own")
 
 
 def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
@@ -66,7 +75,12 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
     if not loaded:
         return ()
     rows = Rows([row_of_span(span) for span in loaded])
-    return _shear(rows, allow), _overlap(rows, allow), _peel(rows, allow)
+    return (
+        _shear(rows, allow),
+        _overlap(rows, allow),
+        _peel(rows, allow),
+        *bond_ends.judge(rows, allow),
+    )
 
 
 # -- shear -------------------------------------------------------------------------------------------
@@ -75,18 +89,14 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
 @np.errstate(divide="ignore", invalid="ignore", over="ignore")
 def _shear(rows: Rows, allow: Allowances) -> Judged:
     """Judge beads in shear, at the flange that is the worst."""
-    per_flange = {
-        "w_b": rows.w_b,
-        "f_q": rows.f_q,
-        "S_1": rows.S_1,
-        "tau_il": rows.tau_il,
-    }
+    per_flange = flanges_of(rows)
     with workings():
-        demand, capacity = _bead_shear(rows, allow, per_flange, wide=True)
+        demand, capacity = bead_shear(rows, allow, per_flange, _flow(rows), wide=True)
     at = worst_of(demand / capacity, rows.absent)
-    demand, capacity = _bead_shear(
-        rows, allow, {name: of_row(values, at) for name, values in per_flange.items()}
-    )
+    chosen = {name: of_row(values, at) for name, values in per_flange.items()}
+    flow = _flow(rows)
+    demand, capacity = bead_shear(rows, allow, chosen, flow)
+    needed = width_needed(rows, allow, chosen, flow)
     return Judged(
         aspect=Aspect.BOND,
         demand=demand,
@@ -94,11 +104,14 @@ def _shear(rows: Rows, allow: Allowances) -> Judged:
         unit=unit_named("MPa"),
         power=1,
         source=forms.peak_factor.source,
-        marks=rows.marks(*_KNOCKED, interlaminar=True),
+        marks=rows.marks(*KNOCKED, interlaminar=True),
         remarks=(
             *rows.said(taken),
             *rows.said(thinned),
             *rows.said(to_lay),
+            *_widths_said(needed, chosen["w_b"], rows.beaded & np.isfinite(demand / capacity)),
+            PEAKS,
+            STACKED,
             _CONTINUOUS,
         ),
         lacking=rows.lacking,
@@ -108,35 +121,21 @@ def _shear(rows: Rows, allow: Allowances) -> Judged:
     )
 
 
-def _bead_shear(
-    rows: Rows, allow: Allowances, of: Mapping[str, Array], *, wide: bool = False
-) -> tuple[Array, Array]:
-    """Return demand and capacity of beads; ``wide`` for all flanges at once."""
-
-    def up(values: Array) -> Array:
-        return values[:, None] if wide else values
-
-    G_a = forms.shear_modulus(E_a=up(rows.E_a), nu_a=POISSON)
-    S = {"S_1": of["S_1"], "S_2": up(rows.S_2)}
-    t_a = up(np.where(rows.beaded, rows.t_a, np.nan))
-    k_p = forms.peak_factor(lambda_s=forms.lap_number(w_b=of["w_b"], G_a=G_a, t_a=t_a, **S), **S)
-    q_b = forms.shear_flow(V_e=up(rows.V_e), ES_b=up(rows.ES_b), EI=up(rows.EI))
-    tau_m = forms.mean_shear(q_b=q_b, f_q=of["f_q"], w_b=of["w_b"], f_v=up(rows.f_v))
-    capacity = forms.allowed_shear(
-        tau_a=up(rows.tau_a),
-        f_J=up(rows.f_J),
-        tau_il=of["tau_il"],
-        f_f=up(rows.f_f),
-        f_env=up(rows.f_env),
-        f_a=allow.bond,
+def _widths_said(needed: Array, w_b: Array, judged: Mask) -> tuple[Remark, ...]:
+    """Return how wide the governing flange must be bonded, row by row, where it is judged."""
+    texts = [
+        f"bonded {least:.0f} mm wide its shear would hold, it has {width:.0f} mm"
+        if least > 0
+        else f"bonded wider, to {WIDEST} mm, its shear would not hold: a thicker bead peaks less"
+        for least, width in zip(needed.tolist(), w_b.tolist(), strict=True)
+    ]
+    return tuple(
+        Remark(text, judged & (np.arange(len(texts)) == i)) for i, text in enumerate(texts) if judged[i]
     )
-    return forms.peak_shear(k_p=k_p, tau_m=tau_m), _only_sound(rows, capacity, wide=wide)
 
 
-def _only_sound(rows: Rows, values: Array, *, wide: bool = False) -> Array:
-    """Return the values, nan in rows that cannot be judged."""
-    open_rows = rows.open[:, None] if wide else rows.open
-    return values if not open_rows.any() else traced(np.where(open_rows, np.nan, values), values)
+def _flow(rows: Rows) -> Array:
+    return forms.shear_flow(V_e=rows.V_e, ES_b=rows.ES_b, EI=rows.EI)
 
 
 @np.errstate(divide="ignore", invalid="ignore")
@@ -198,7 +197,7 @@ _PLACES = (
 @np.errstate(divide="ignore", invalid="ignore", over="ignore")
 def _peel(rows: Rows, allow: Allowances) -> Judged:
     """Judge peel at roots and toes, and the bends at roots; which flange and place is the worst."""
-    per_flange = {"w_b": rows.w_b, "e_r": rows.e_r, "t_1": rows.t_1, "D_1": rows.D_1}
+    per_flange = {"w_b": rows.w_b, "e_r": rows.e_r, "t_1": rows.t_1, "D_1": rows.D_1, "f_u": rows.f_u}
     with workings():
         pairs = _places(rows, allow, per_flange, wide=True)
     severity = np.stack([np.broadcast_to(d / c, rows.w_b.shape) for d, c in pairs], axis=2)
@@ -217,11 +216,11 @@ def _peel(rows: Rows, allow: Allowances) -> Judged:
     return Judged(
         aspect=Aspect.PEEL,
         demand=traced(of_row(stress, place), *(pairs[i][0] for i in used)),
-        capacity=_only_sound(rows, capacity),
+        capacity=only_sound(rows, capacity),
         unit=unit_named("MPa"),
         power=1,
         source=forms.root_peel.source,
-        marks=rows.marks(*_KNOCKED, "through_thickness", "rebound"),
+        marks=rows.marks(*KNOCKED, "through_thickness", "rebound"),
         remarks=(
             *rows.said(taken),
             _UNBALANCED,
@@ -231,6 +230,8 @@ def _peel(rows: Rows, allow: Allowances) -> Judged:
                 ~rows.beaded,
             ),
             _BOUNDS,
+            Remark(_FOOT, rows.one_foot & ~rows.open),
+            STACKED,
             _ASSUMED,
             Remark(
                 "the bend at a web root is drawn sharp: it counts with 1 mm inside",
@@ -278,6 +279,7 @@ def _places(
     lying = {"w_b": of["w_b"], "e_b": forms.throat(e_r=of["e_r"], R_o=R_o, c_a=up(rows.c_a))}
     b = forms.panel_side(s=up(rows.s), b_base=up(rows.b_base), l_u=up(rows.l_u))
     m_p = forms.panel_moment(P=P, b=b)
+    foot = rows.one_foot[:, None] if wide else rows.one_foot
     m_u = forms.unbalanced_moment(m_p=m_p, GJ=up(rows.GJ), D_2=up(rows.D_2), b=b, l_u=up(rows.l_u))
     slam = forms.couple_pull(m_u=m_u, a_b=up(rows.a_b))
     rebound = forms.rebound_pull(f_R=f_R, P=P, s=up(rows.s), n_b=up(rows.n_b))
@@ -292,15 +294,28 @@ def _places(
     def toe(f_p: Array) -> Array:
         return forms.toe_peel(f_p=f_p, m_p=m_p, f_v=f_v, **gives, D_2=up(rows.D_2))
 
-    def bend(q_p: Array) -> Array:
-        m_r = forms.root_moment(q_p=q_p, **lying, lambda_L=lambda_L)
+    def bend(m_r: Array) -> Array:
         return radial_tension(m_r=m_r, t=of["t_1"], R_i=up(rows.R_i), R_o=up(rows.R_o))
 
+    def held(q_p: Array) -> Array:
+        return forms.root_moment(q_p=q_p, **lying, lambda_L=lambda_L)
+
+    turning = {"m_u": m_u, "f_u": of["f_u"], "b_base": up(rows.b_base), "lambda_L": lambda_L, **lying}
+    turned = forms.foot_peel(f_v=f_v, **turning)
+    opened = forms.foot_moment(**turning)
+
     return (
-        (root(slam), joint),
+        (_either(foot, turned, root(slam)), joint),
         (root(rebound), joint),
         (toe(f_R), joint),
         (toe(forms.within_toe()), joint),
-        (bend(slam), through),
-        (bend(rebound), through),
+        (bend(_either(foot, opened, held(slam))), through),
+        (bend(held(rebound)), through),
     )
+
+
+def _either(first: Mask, one: Array, other: Array) -> Array:
+    """Return one where ``first``, else the other; its workings are those of what is used."""
+    if first.all():
+        return one
+    return traced(np.where(first, one, other), one, other) if first.any() else other

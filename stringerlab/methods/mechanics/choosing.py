@@ -50,7 +50,7 @@ def governing(
     """
     if not cases:
         return ()
-    with _unrecorded():  # a trial: what is shown is what governs
+    with unrecorded():  # a trial: what is shown is what governs
         trial = judge(cases)
     use = np.stack([np.broadcast_to(judged.utilisation, len(cases)) for judged in trial])
     applies = np.stack([_applies(judged, len(cases)) for judged in trial])
@@ -87,7 +87,7 @@ def _others(use: Array, ways: Sequence[str], first: int) -> str:
 
 
 @contextmanager
-def _unrecorded() -> Generator[None]:
+def unrecorded() -> Generator[None]:
     """Let formulas run without being recorded."""
     token = active.set(None)
     try:

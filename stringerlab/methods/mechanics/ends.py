@@ -1,9 +1,9 @@
-"""Ends and openings of spans: holes, how ends land, cut crowns, outboards on the transom."""
+"""Ends and openings of spans: holes, how ends land, cut crowns, outboards on the transom, feet."""
 
 from collections.abc import Sequence
 
-from stringerlab.layout import End, Landing
-from stringerlab.methods.mechanics import crossings, holes, landings, transoms
+from stringerlab.layout import Duty, End, Landing
+from stringerlab.methods.mechanics import crossings, feet, holes, landings, transoms
 from stringerlab.methods.mechanics.records import Allowances, LoadedSpan
 from stringerlab.methods.records import Judged
 
@@ -11,7 +11,7 @@ _BARE = (Landing(), Landing())
 
 
 def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
-    """Return what is judged of spans' openings, landings, crossings and transom loads, where they have any.
+    """Return what is judged of spans' openings, landings, crossings, transom loads and feet.
 
     Parameters
     ----------
@@ -23,7 +23,9 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
     if not any(_more(one) for one in loaded):
         return ()
     return tuple(
-        judged for topic in (holes, landings, crossings, transoms) for judged in topic.judge(loaded, allow)
+        judged
+        for topic in (holes, landings, crossings, transoms, feet)
+        for judged in topic.judge(loaded, allow)
     )
 
 
@@ -31,4 +33,5 @@ def _more(one: LoadedSpan) -> bool:
     """Whether a span has anything that is judged here."""
     span = one.case.span
     held = all(end is End.HELD for end in span.ends)
-    return bool(span.openings or span.crossings or span.transom) or span.landings != _BARE or not held
+    more = bool(span.openings or span.crossings or span.transom) or span.duty is not Duty.NORMAL
+    return more or span.landings != _BARE or not held

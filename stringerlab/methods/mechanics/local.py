@@ -5,7 +5,6 @@ One row a span and aspect: of its parts, at its end and at mid-span, the one tha
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import lru_cache
 from math import nan
 
 import numpy as np
@@ -14,18 +13,18 @@ from numpy.typing import NDArray
 from stringerlab.layout import Backed
 from stringerlab.methods.iso_12215_5_2008 import panels
 from stringerlab.methods.mechanics.choosing import column, governing
+from stringerlab.methods.mechanics.local_edges import DIMPLING, RULE, Part, bounds, columns, parts
 from stringerlab.methods.mechanics.records import OWN_CHOICE, Allowances, LoadedSpan
 from stringerlab.methods.mechanics.webs import allowed_stress
 from stringerlab.methods.records import Aspect, Governing, Judged, Remark
-from stringerlab.section import Plating, SectionShape, crippling, local
-from stringerlab.section.strips import Kind, Strip, strips
+from stringerlab.section import crippling, local
+from stringerlab.section.strips import Kind
 from stringerlab.units import MPa, NPerMm, Ratio, unit_named
 from stringerlab.workings import Array, Known, Source, formula
 from stringerlab.workings.maths import maximum
 
 KNIFE = 0.0
 """Length over which a crossing bears: an edge, the safe side [mm]."""
-_KEPT = 256
 _SOURCE = Source("stringerlab", "plate strips of a section", Known.STATED)
 _CRIPPLING = Source("stringerlab", "own model of a web under a local force", Known.STATED)
 _CRUSHING = Source("stringerlab", "own model of a core under a web's line", Known.STATED)
@@ -54,8 +53,7 @@ def allowed_load(n_A: Ratio, N_y_u: NPerMm) -> NPerMm:
 
 def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
     """Return the local failure of spans, one row a span; rows without such a part do not apply."""
-    parts = [list(_parts(row, span)) for row, span in enumerate(loaded)]
-    every = [case for held in parts for case in held]
+    every = parts(loaded)
     rows = len(loaded)
     found: list[Judged] = []
     for kind in Kind:
@@ -70,45 +68,12 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
     return (*found, *_print_through(loaded))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
-class _Part:
-    """A strip under what acts at one place of its span."""
-
-    row: int
-    strip: Strip
-    line: Sequence[float]
-    acting: tuple[float, ...]
-    where: str
-
-
-@lru_cache(_KEPT)
-def _lines(
-    shape: SectionShape, deadrise: float, plating: Plating | None, length: float, graded: bool
-) -> tuple[tuple[Strip, list[float]], ...]:
-    found = strips(shape, deadrise, plating)
-    return tuple(zip(found, local.Columns.of(found, length, graded=graded).table.tolist(), strict=True))
-
-
-def _parts(row: int, span: LoadedSpan) -> Iterator[_Part]:
-    record = span.case.span
-    plating = span.plating if record.attached else None
-    for where, loads, graded in (("at the end", span.end, True), ("at mid-span", span.middle, False)):
-        acting = local.Acting.row(loads, span.properties)
-        for strip, line in _lines(span.facts.shape, span.facts.deadrise, plating, record.lu, graded):
-            yield _Part(row=row, strip=strip, line=line, acting=acting, where=where)
-
-
-def _columns(cases: Sequence[_Part]) -> tuple[local.Columns, local.Acting]:
-    return (
-        local.Columns(table=np.array([case.line for case in cases], float)),
-        local.Acting(table=np.array([case.acting for case in cases], float)),
-    )
-
-
-def _buckling(cases: Sequence[_Part], kind: Kind, allow: Allowances) -> Judged:
-    used = local.used(*_columns(cases), webs=kind is Kind.WEB)
+def _buckling(cases: Sequence[Part], kind: Kind, allow: Allowances) -> Judged:
+    k_theta = column([case.k_theta for case in cases])
+    used = local.used(*columns(cases), webs=kind is Kind.WEB, k_theta=k_theta)
     remarks = [
-        Remark("edges simply supported; coupling of bending and twisting left out"),
+        RULE,
+        *bounds(cases),
         Remark(
             "bending and twisting are coupled by more than a fifth: it may buckle sooner",
             _where(local.leaning(case.strip.sheet) > local.LEANING for case in cases),
@@ -135,8 +100,8 @@ def _buckling(cases: Sequence[_Part], kind: Kind, allow: Allowances) -> Judged:
     )
 
 
-def _wrinkling(cases: Sequence[_Part]) -> Judged:
-    columns, acting = _columns(cases)
+def _wrinkling(cases: Sequence[Part]) -> Judged:
+    held, acting = columns(cases)
     skins = [case.strip.sheet.skin for case in cases]
     E, E_c, G_c = (
         column([nan if skin is None else value for skin, value in zip(skins, values, strict=True)])
@@ -146,10 +111,10 @@ def _wrinkling(cases: Sequence[_Part]) -> Judged:
             [skin.G_c if skin else nan for skin in skins],
         )
     )
-    C_1, C_2 = local.edges(columns, acting)
+    C_1, C_2 = local.edges(held, acting)
     return Judged(
         aspect=Aspect.SKIN_WRINKLING,
-        demand=skin_stress(E=E, C_1=C_1, C_2=C_2, Et_p=columns.column(8)),
+        demand=skin_stress(E=E, C_1=C_1, C_2=C_2, Et_p=held.column(8)),
         capacity=panels.wrinkling_stress(E=E, E_c=E_c, G_c=G_c),
         unit=_STRESS,
         power=1.0,
@@ -157,11 +122,16 @@ def _wrinkling(cases: Sequence[_Part]) -> Judged:
         marks=np.array([case.strip.sheet.known.rank for case in cases], np.int8),
         remarks=(
             Remark("the design value, 0.6 of the stress at which a skin wrinkles"),
-            Remark("dimpling into the cells of a honeycomb is not judged: no cell size is known"),
+            *_dimpling(cases),
         ),
         missing="the core's modulus is missing",
         governing=_named([f"{case.strip.place}, {case.where}" for case in cases]),
     )
+
+
+def _dimpling(cases: Sequence[Part]) -> tuple[Remark, ...]:
+    named = _where(skin is not None and skin.honeycomb for skin in (case.strip.sheet.skin for case in cases))
+    return (Remark(DIMPLING, named),) if named.any() else ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -178,6 +148,9 @@ class _Pressed:
     P: float
     s: float
     l_u: float
+    rebound: float
+    """Of the pressure; nan where the bond's allowances are out of their ranges."""
+    rebound_known: Known
     bead: float
     bonded: float
     bearing: bool
@@ -198,6 +171,8 @@ def _webs(row: int, span: LoadedSpan) -> Iterator[_Pressed]:
             P=span.P,
             s=span.case.span.s,
             l_u=span.case.span.lu,
+            rebound=nan if span.case.bonding is None else span.case.bonding.rebound.value,
+            rebound_known=Known.STATED if span.case.bonding is None else span.case.bonding.rebound.known,
             bead=span.facts.shape.bead,
             bonded=span.facts.bonded_width,
             bearing=any(crossing.backed is Backed.NONE for crossing in span.case.span.crossings),
@@ -221,10 +196,7 @@ def _crippling(cases: Sequence[_Pressed], allow: Allowances) -> tuple[Judged, ..
         power=1.0,
         source=_CRIPPLING,
         marks=marks,
-        remarks=(
-            Remark("a wide column with hinged ends, all of its force up to the crown: the safe side"),
-            Remark("machinery feet are no part of a span: their bearing is not judged"),
-        ),
+        remarks=(Remark("a wide column with hinged ends, all of its force up to the crown: the safe side"),),
         missing=_UNKNOWN,
         governing=_named([f"{root.place}, {_WAYS[0]}" for root in roots]),
         applies=_where(root.on_shell for root in roots),
@@ -244,7 +216,7 @@ def _crippling(cases: Sequence[_Pressed], allow: Allowances) -> tuple[Judged, ..
         applies=_where(case.bearing for case in cases),
     )
     R_i, t = column([root.R_i for root in roots]), column([root.t for root in roots])
-    opening = crippling.root_moment(f_r=crippling.REBOUND, N_y=up, R_m=R_i + t / 2)
+    opening = crippling.root_moment(f_r=column([case.rebound for case in cases]), N_y=up, R_m=R_i + t / 2)
     bent = Judged(
         aspect=Aspect.WEB_CRIPPLING,
         demand=crippling.radial_tension(m_r=opening, t=t, R_i=R_i, R_o=R_i + t),
@@ -252,12 +224,12 @@ def _crippling(cases: Sequence[_Pressed], allow: Allowances) -> tuple[Judged, ..
         unit=_STRESS,
         power=1.0,
         source=_CRIPPLING,
-        marks=np.maximum(marks, np.int8(Known.ESTIMATE.rank)),
+        marks=np.maximum(marks, np.array([case.rebound_known.rank for case in cases], np.int8)),
         remarks=(
-            Remark("opened by a fifth of the pressure as the hull comes back: our own choice"),
+            Remark("opened as the hull comes back, by the rebound of the bond's allowances"),
             Remark("interlaminar shear strength stands in for tension through the thickness"),
         ),
-        missing="a ply's interlaminar strength is missing",
+        missing="a ply's interlaminar strength is missing, or the bond's allowances are out of their ranges",
         governing=_named([f"{root.place}, {_WAYS[2]}" for root in roots]),
         applies=~np.isnan(R_i),
     )
@@ -305,7 +277,7 @@ def _crushing(cases: Sequence[_Pressed], allow: Allowances) -> Judged:
 
 
 def _print_through(loaded: Sequence[LoadedSpan]) -> tuple[Judged, ...]:
-    """Return what is only advice and never short: flange and bead against the skin under them."""
+    """Return what is only advice: flange and bead against the skin under them."""
     sizes = [
         crippling.flange_over(span.facts.shape, span.facts.deadrise, span.plating.stack) for span in loaded
     ]
@@ -323,13 +295,16 @@ def _print_through(loaded: Sequence[LoadedSpan]) -> tuple[Judged, ...]:
             power=1.0,
             source=crippling.ADVICE,
             remarks=(
-                Remark("advice only, never short: a rule of thumb, common practice, without a source"),
+                Remark("advice only, not judged: a rule of thumb, common practice, without a source"),
                 Remark(
-                    "flange and bead together are thicker than the skin under them and may print through it",
+                    "risk: flange and bead together are thicker than the skin under them and may print "
+                    "through it",
                     flange + bead > hull,
                 ),
+                Remark("no risk by it: the skin is as thick as flange and bead", flange + bead <= hull),
             ),
             missing="the hull's laminate has no thickness",
+            advice=True,
             applies=here,
         ),
     )

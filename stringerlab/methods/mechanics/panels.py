@@ -1,30 +1,31 @@
 """Panels from first principles: first-ply failure, core shear and deflection of a laminated plate.
 
-Edges count as clamped, for a panel goes on over its members; what simple edges would give is said beside it.
+Edges are held by the panels beside, loaded alike or bare, whichever is worse (``panels_edges``); what clamped
+and simple edges would give is said beside it.
 Camber counts as a shallow cylinder whose edges may draw in. Deflections are small, so all is linear in the
 pressure: each panel is solved under a unit of pressure and kept by its laminate and sides.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
-from stringerlab.errors import StringerlabError
-from stringerlab.laminate import Stack, mark_of, mass
+from stringerlab.laminate import Stack, mark_of
 from stringerlab.laminate.records import Role
 from stringerlab.layout import Surface
+from stringerlab.methods.first_principles.source import LIMITS
+from stringerlab.methods.mechanics.local_edges import DIMPLING
+from stringerlab.methods.mechanics.panels_edges import EDGES, UNIT, Key, Responses, responses
+from stringerlab.methods.mechanics.plies import STRENGTHS_AS_RESOLVED
 from stringerlab.methods.mechanics.records import Allowances, LoadedPanel
 from stringerlab.methods.records import Aspect, Governing, Judged, Marks, Mask, Remark
-from stringerlab.plate.bending import bent, natural_frequency
-from stringerlab.plate.records import CLAMPED, plates
-from stringerlab.plate.stress import CRITERIA, PLACES, core_shear, first_ply
+from stringerlab.section.sheets import honeycomb
 from stringerlab.units import Kind, KPa, Mm, Range, Ratio, format, rounded, unit_named
 from stringerlab.workings import Array, Known, Source, formula, weakest
 
-DEFLECTION_LIMIT = 0.02
-"""Deflection allowed over the short side: our own limit."""
+DEFLECTION_LIMIT = LIMITS.panel
+"""Deflection allowed over the short side: our own limit, that of the method of first principles."""
 SHALLOW = 0.2
 """Rise over the short side above which a panel's camber counts as this much."""
 _OWN = Source(
@@ -34,13 +35,17 @@ _OWN = Source(
     note="edges get the pressure within 0.5 %",
 )
 _LIMIT = Source(title="stringerlab", clause="own deflection limit", known=Known.STATED)
-_UNIT = 1e-3
-"""Pressure each panel is solved under [MPa]."""
-_BOTH_WAYS = (Surface.BULKHEAD, Surface.TANK)
+STANDING = (Surface.BULKHEAD, Surface.TANK)
+"""Where a head stands on every panel alike, from either side."""
 _STIFFNESS = ("thickness", "E1", "E2", "G12", "nu12")
 _STRENGTHS = ("tension_1", "compression_1", "tension_2", "compression_2", "shear")
+_EDGES = Remark(
+    "edges: clamped by neighbours under the same pressure, or turned against bare neighbours (3 D/b); the "
+    "worse is judged, except where a head stands on all; the members' own hold on them lies between"
+)
 _CLAMPED = Remark(
-    "edges clamped: the panel goes on over its members; by their own stiffness they give somewhat"
+    "edges clamped, by neighbours under the same pressure: our own limit is meant of these; deflections by "
+    "other edges stand beside it, small ones taken for granted"
 )
 
 
@@ -62,44 +67,19 @@ def allowed_deflection(n_w: Ratio, b: Mm) -> Mm:
     return n_w * b
 
 
-@dataclass(frozen=True, slots=True)
-class _Key:
-    """What decides how a panel bends."""
-
-    stack: Stack
-    b: float
-    l: float
-    rise: float
-    both_ways: bool
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Responses:
-    """Of each panel under the unit of pressure, edges clamped."""
-
-    deflection: Array
-    ply: Array
-    """Multiple of the pressure at first-ply failure."""
-    core: Array
-    simple: Array
-    """Multiple at first failure of ply or core with simple edges."""
-    frequency: Array
-    """Lowest natural frequency in air [Hz]."""
-    governs: tuple[str, ...]
-    wrong: tuple[str, ...]
-    """Why a panel has no solution; empty where it has one."""
-
-
 def judge(loaded: Sequence[LoadedPanel], allow: Allowances) -> tuple[Judged, ...]:
     """Return first-ply failure, core shear of sandwiches, and deflection, one row a panel."""
     if not loaded:
         return ()
     keys = tuple(_key(one) for one in loaded)
     stacks = [key.stack for key in keys]
-    found = _responses(keys)
+    found = responses(keys)
     P = np.array([one.P for one in loaded])
     b = np.array([key.b for key in keys])
-    notes = (_CLAMPED, *_camber(loaded), *_coupled(stacks))
+    notes = (*_camber(loaded), *_coupled(stacks))
+    ply, core = (_worse(loaded, values) for values in (found.ply, found.core))
+    clamped = np.zeros_like(ply)
+    allowed = allow.ply * found.ply * UNIT, allow.local * found.core * UNIT
     wrong = tuple(
         Remark(text, np.array([text == other for other in found.wrong]))
         for text in dict.fromkeys(found.wrong)
@@ -110,42 +90,57 @@ def judge(loaded: Sequence[LoadedPanel], allow: Allowances) -> tuple[Judged, ...
         Judged(
             aspect=Aspect.PLY_FAILURE,
             demand=P,
-            capacity=allowed_pressure(allow.ply, found.ply * _UNIT),
+            capacity=allowed_pressure(allow.ply, _of(found.ply, ply) * UNIT),
             unit=unit_named("kN/m²"),
             power=1.0,
             source=_OWN,
             marks=_marks(stacks, (*_STIFFNESS, *_STRENGTHS)),
-            remarks=(*notes, *_simple(found, allow, P)),
+            remarks=(
+                _EDGES,
+                STRENGTHS_AS_RESOLVED,
+                *notes,
+                *_bounds(allowed[0], ply, Kind.PRESSURE, "allowed"),
+            ),
             missing="a strength of a ply is missing",
             lacking=(*wrong, *_lacking(stacks)),
             governing=Governing(
-                index=np.zeros(len(keys), np.intp), names=tuple((text,) for text in found.governs)
+                index=np.zeros(len(keys), np.intp),
+                names=tuple(
+                    (f"{found.governs[edge][row]}, {EDGES[edge]}",) for row, edge in enumerate(ply.tolist())
+                ),
             ),
         ),
         Judged(
             aspect=Aspect.CORE_SHEAR,
             demand=P,
-            capacity=allowed_pressure(allow.local, found.core * _UNIT),
+            capacity=allowed_pressure(allow.local, _of(found.core, core) * UNIT),
             unit=unit_named("kN/m²"),
             power=1.0,
             source=_OWN,
             marks=_marks(stacks, ("G12", "shear"), Role.CORE),
-            remarks=notes,
+            remarks=(
+                _EDGES,
+                *notes,
+                *_bounds(allowed[1], core, Kind.PRESSURE, "allowed"),
+                *_dimpling(stacks),
+            ),
             missing="the core's shear strength is missing",
             lacking=wrong,
             applies=cored,
         ),
         Judged(
             aspect=Aspect.DEFLECTION,
-            demand=deflection(P, found.deflection),
+            demand=deflection(P, _of(found.deflection, clamped)),
             capacity=allowed_deflection(DEFLECTION_LIMIT, b),
             unit=unit_named("mm"),
             power=1.0,
             source=_OWN,
             marks=_marks(stacks, _STIFFNESS),
             remarks=(
+                _CLAMPED,
                 *notes,
                 Remark(f"allowed: {DEFLECTION_LIMIT:g} of the short side, our own limit"),
+                *_bounds(P / UNIT * found.deflection, clamped, Kind.LENGTH, "deflection"),
                 *_frequency(found),
             ),
             missing="a stiffness is missing",
@@ -154,84 +149,60 @@ def judge(loaded: Sequence[LoadedPanel], allow: Allowances) -> tuple[Judged, ...
     )
 
 
-def _key(one: LoadedPanel) -> _Key:
+def _key(one: LoadedPanel) -> Key:
     panel = one.case.panel
     rise = min(panel.camber, SHALLOW * panel.b)
-    return _Key(one.case.stack, panel.b, panel.l, rise, panel.surface in _BOTH_WAYS)
+    return Key(one.case.stack, panel.b, panel.l, rise, panel.surface in STANDING)
 
 
-@lru_cache(maxsize=32)
-def _responses(keys: tuple[_Key, ...]) -> _Responses:
-    """Return how panels respond to the unit of pressure; each alone where one of them has no solution."""
-    try:
-        return _solved(keys)
-    except StringerlabError as error:
-        if len(keys) != 1:
-            return _joined([_responses((key,)) for key in keys])
-        nothing = np.full(1, np.nan)
-        what = " ".join(problem.what for problem in error.problems)
-        text = f"laminate '{keys[0].stack.name}': {what}"
-        return _Responses(nothing, nothing, nothing, nothing, nothing, ("",), (text,))
+def _worse(loaded: Sequence[LoadedPanel], least: Array) -> NDArray[np.intp]:
+    """Return which of clamped (0) and bare neighbours (1) is worse (n,), from what grows with safety (3, n).
+
+    A head of water stands on all panels alike: there they are clamped.
+    """
+    bare = least[1] < least[0]
+    standing = np.array([one.case.panel.surface in STANDING for one in loaded])
+    return np.where(bare & ~standing, 1, 0)
 
 
-def _solved(keys: tuple[_Key, ...]) -> _Responses:
-    stacks = [key.stack for key in keys]
-    b, l, rise = (np.array([getattr(key, name) for key in keys]) for name in ("b", "l", "rise"))
-    pressure = np.full(len(keys), _UNIT)
-    reversing = np.array([key.both_ways for key in keys])
-    fixed, hinged = (
-        plates(stacks, b, l, spring_x=spring, spring_y=spring, rise=rise) for spring in (CLAMPED, 0.0)
-    )
-    held, simple = bent(fixed, pressure), bent(hinged, pressure)
-    first, other = first_ply(stacks, held, reversing), first_ply(stacks, simple, reversing)
-    return _Responses(
-        deflection=held.w,
-        ply=first.factor,
-        core=core_shear(stacks, held),
-        simple=np.minimum(other.factor, core_shear(stacks, simple)),
-        frequency=natural_frequency(fixed, np.array([mass(stack) for stack in stacks])),
-        governs=tuple(
-            f"{stack.labels[ply]}: {CRITERIA[criterion]}, {PLACES[place]}"
-            for stack, ply, place, criterion in zip(
-                stacks, first.ply.tolist(), first.place.tolist(), first.criterion.tolist(), strict=True
-            )
-        ),
-        wrong=("",) * len(keys),
-    )
+def _of(values: Array, worse: NDArray[np.intp]) -> Array:
+    return np.asarray(np.take_along_axis(values, worse[None], axis=0)[0], np.float64)
 
 
-def _joined(parts: Sequence[_Responses]) -> _Responses:
-    return _Responses(
-        *(
-            np.concatenate([getattr(part, name) for part in parts])
-            for name in ("deflection", "ply", "core", "simple", "frequency")
-        ),
-        governs=tuple(part.governs[0] for part in parts),
-        wrong=tuple(part.wrong[0] for part in parts),
-    )
-
-
-def _simple(found: _Responses, allow: Allowances, P: Array) -> tuple[Remark, ...]:
-    """Return what edges free to turn would allow, panel by panel."""
-    allowed = allow.ply * found.simple * _UNIT
+def _bounds(values: Array, worse: NDArray[np.intp], kind: Kind, what: str) -> tuple[Remark, ...]:
+    """Return which edges govern and what each would give, panel by panel."""
+    rows: NDArray[np.intp] = np.arange(len(values.T))
     return tuple(
         Remark(
-            f"with edges free to turn {format(float(value), Kind.PRESSURE)} would be allowed",
-            np.arange(len(P)) == row,
+            f"{EDGES[worse[row]]} governs; {what}: "
+            + ", ".join(
+                f"{words} {format(float(value), kind)}"
+                for words, value in zip(EDGES, values[:, row], strict=True)
+            ),
+            rows == row,
         )
-        for row, value in enumerate(allowed)
-        if np.isfinite(value)
+        for row in rows.tolist()
+        if np.isfinite(values[:, row]).all()
     )
 
 
-def _frequency(found: _Responses) -> tuple[Remark, ...]:
-    """Return the natural frequencies, for reading: nothing is asked of them."""
-    rows = np.arange(len(found.frequency))
+def _frequency(found: Responses) -> tuple[Remark, ...]:
+    """Return the natural frequencies, for reading: no excitation is entered to hold them against."""
+    rows: NDArray[np.intp] = np.arange(len(found.wrong))
     return tuple(
-        Remark(f"lowest natural frequency in air {rounded(float(value))} Hz, for reading alone", rows == row)
-        for row, value in enumerate(found.frequency)
-        if np.isfinite(value)
+        Remark(
+            f"lowest natural frequency in air {rounded(float(clamped))} Hz with edges clamped, "
+            f"{rounded(float(free))} Hz with edges free to turn; not judged: no excitation is entered",
+            rows == row,
+        )
+        for row, (clamped, free) in enumerate(zip(found.frequency[0], found.frequency[2], strict=True))
+        if np.isfinite(clamped) and np.isfinite(free)
     )
+
+
+def _dimpling(stacks: Sequence[Stack]) -> tuple[Remark, ...]:
+    mask = np.array([honeycomb(stack) for stack in stacks])
+    return (Remark(DIMPLING, mask),) if mask.any() else ()
 
 
 def _camber(loaded: Sequence[LoadedPanel]) -> tuple[Remark, ...]:

@@ -12,6 +12,7 @@ from math import isfinite, nan
 import numpy as np
 
 from stringerlab.errors import StringerlabError
+from stringerlab.methods.mechanics.plies_plating import counted_beside_working
 from stringerlab.methods.mechanics.records import OWN_CHOICE, Allowances, LoadedSpan
 from stringerlab.methods.records import Aspect, Governing, Judged, Remark
 from stringerlab.section import Properties
@@ -61,7 +62,7 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
             power=1.0,
             source=_SOURCE,
             marks=np.array([row.rank for row in rows], np.int8),
-            remarks=(STRENGTHS_AS_RESOLVED, SHEAR_BY_THIN_WALLS),
+            remarks=(STRENGTHS_AS_RESOLVED, SHEAR_BY_THIN_WALLS, *counted_beside_working(loaded)),
             missing="a strength of a ply is missing",
             lacking=tuple(
                 Remark(text, np.array([row.lacking == text for row in rows]))

@@ -1,10 +1,13 @@
-"""Which judges of the mechanics there are, and what each costs."""
+"""Which judges of the mechanics there are, and what each costs.
 
+A judge's module is read when it first judges: a check by a method alone reads none of them.
+"""
+
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from stringerlab.methods.mechanics import bonds, ends, local, panels, plies
-from stringerlab.methods.mechanics.records import JudgePanels, JudgeSpans
-from stringerlab.methods.records import Aspect
+from stringerlab.methods.mechanics.records import Allowances, JudgePanels, JudgeSpans, LoadedPanel, LoadedSpan
+from stringerlab.methods.records import Aspect, Judged
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -22,11 +25,41 @@ class Topic:
     """Whether it solves for fields or plates, kept by value: left out where many methods judge at once."""
 
 
+def _plies(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import plies
+
+    return plies.judge(loaded, allow)
+
+
+def _panels(loaded: Sequence[LoadedPanel], allow: Allowances) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import panels
+
+    return panels.judge(loaded, allow)
+
+
+def _local(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import local
+
+    return local.judge(loaded, allow)
+
+
+def _bonds(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import bonds
+
+    return bonds.judge(loaded, allow)
+
+
+def _ends(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import ends
+
+    return ends.judge(loaded, allow)
+
+
 TOPICS = (
-    Topic(name="ply failure of spans", aspect=Aspect.PLY_FAILURE, spans=plies.judge, solver=True),
-    Topic(name="ply failure of panels", aspect=Aspect.PLY_FAILURE, panels=panels.judge, solver=True),
-    Topic(name="local failure", aspect=Aspect.WEB_BUCKLING, spans=local.judge),
-    Topic(name="bond line", aspect=Aspect.BOND, spans=bonds.judge),
-    Topic(name="ends and openings", aspect=Aspect.HARD_SPOT, spans=ends.judge, quick=True),
+    Topic(name="ply failure of spans", aspect=Aspect.PLY_FAILURE, spans=_plies, solver=True),
+    Topic(name="ply failure of panels", aspect=Aspect.PLY_FAILURE, panels=_panels, solver=True),
+    Topic(name="local failure", aspect=Aspect.WEB_BUCKLING, spans=_local),
+    Topic(name="bond line", aspect=Aspect.BOND, spans=_bonds),
+    Topic(name="ends and openings", aspect=Aspect.HARD_SPOT, spans=_ends, quick=True),
 )
 """In the order in which their findings stand."""

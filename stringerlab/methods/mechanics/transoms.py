@@ -13,8 +13,14 @@ from stringerlab.methods.mechanics.choosing import column, governing
 from stringerlab.methods.mechanics.records import Allowances, LoadedSpan
 from stringerlab.methods.mechanics.webs import Webs, allowed_shear, allowed_stress, webs_of
 from stringerlab.methods.records import Aspect, Governing, Judged, Remark
+from stringerlab.methods.unjudged import left_open
 from stringerlab.section import openings
 from stringerlab.units import unit_named
+
+_PLATE = (
+    "the transom's own bending under the couple of thrust and weight is not judged: its laminate, the height "
+    "between the upper and lower bolts, and the breadth between the members that hold it are not entered"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,7 +49,13 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
         for row, one in enumerate(loaded)
         if one.case.span.transom is not None
     ]
-    return governing(len(loaded), held, lambda cases: _ways(cases, allow), ("bending and push", "mean shear"))
+    if not held:
+        return ()
+    found = governing(
+        len(loaded), held, lambda cases: _ways(cases, allow), ("bending and push", "mean shear")
+    )
+    hung = np.array([one.case.span.transom is not None for one in loaded], bool)
+    return (*found, *left_open({Aspect.TRANSOM_PLATE: _PLATE}, len(loaded), applies=hung))
 
 
 def _fastened(row: int, loaded: LoadedSpan, load: TransomLoad) -> _Fastened:
@@ -99,7 +111,7 @@ def _ways(held: Sequence[_Fastened], allow: Allowances) -> tuple[Judged, ...]:
         "the weight as at rest: no acceleration is given for it",
         np.array([load.times == 1 and load.weight > 0 for load in loads], bool),
     )
-    alone = Remark("thrust and weight on the section at the transom; fastenings and transom are not judged")
+    alone = Remark("thrust and weight on the section at the transom; fastenings are not judged")
     return (
         Judged(
             aspect=Aspect.TRANSOM,

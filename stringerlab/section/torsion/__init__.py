@@ -2,7 +2,7 @@
 
 from stringerlab.section.torsion.bredt import Cell, CellWall, cell_flows
 from stringerlab.section.torsion.comparing import Comparison, compared
-from stringerlab.section.torsion.field import ShearField, WallFlow, shear_field, wall_flows
+from stringerlab.section.torsion.field import ShearField, WallFlow, shear_field, stresses_at, wall_flows
 from stringerlab.section.torsion.regions import Region, regions
 from stringerlab.section.torsion.solving import Warping
 from stringerlab.section.torsion.thin_walls import ThinWalls, thin_walls
@@ -21,6 +21,7 @@ __all__ = [
     "compared",
     "regions",
     "shear_field",
+    "stresses_at",
     "thin_walls",
     "wall_flows",
     "warping",

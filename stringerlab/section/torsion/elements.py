@@ -165,9 +165,10 @@ def estimate(
     edge: Index,
     edges: int,
 ) -> Array:
-    """Return (3,) the energy that a solution one degree higher would add: of torsion, shear along y, along z.
+    """Return (t, 3) the energy a solution one degree higher would add: of torsion, of shear along y, along z.
 
-    Every edge's cubic shape and every triangle's bubble by itself, under what the solution leaves there.
+    Every edge's cubic shape and every triangle's bubble by itself, under what the solution leaves there; an
+    edge's is shared among its triangles.
     """
     A = mesh.sizes
     dots = _dots(gradient) * (G * A)[:, None]
@@ -179,7 +180,7 @@ def estimate(
         loads[..., 1 + axis] = (local[..., axis] * (E * A)[:, None]) @ _FURTHER_BENDING
     loads[..., 1:] = loads[..., 1:] @ np.linalg.inv(EI)
     left = loads - coupling @ found[nodes]
-    bubbles = (left[:, 3] ** 2 / diagonal[:, 3:]).sum(axis=0)
+    bubbles = left[:, 3] ** 2 / diagonal[:, 3:]
     # An edge's cubic shape is odd: it runs from the lower vertex to the higher in both triangles.
     start = mesh.triangles
     sign = np.where(start < np.roll(start, -1, axis=1), 1.0, -1.0)
@@ -187,7 +188,8 @@ def estimate(
     sums = np.stack(
         [np.bincount(edge.ravel(), (sign * left[:, :3, load]).ravel(), edges) for load in range(3)], axis=1
     )
-    return np.asarray(bubbles + (sums**2 / stiff[:, None]).sum(axis=0))
+    of_edges = sums**2 / (stiff * np.bincount(edge.ravel(), minlength=edges))[:, None]
+    return np.asarray(bubbles + of_edges[edge].sum(axis=1))
 
 
 def _dots(gradient: Array) -> Array:

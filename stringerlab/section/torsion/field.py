@@ -88,6 +88,14 @@ def shear_field(solution: Warping, loads: SectionLoads) -> ShearField:
     )
 
 
+def stresses_at(solution: Warping, loads: SectionLoads, places: Array) -> Array:
+    """Return τ_xy, τ_xz (p, 2) at places (p, 2) under V_y, V_z and T; nan where nothing carries."""
+    every = np.arange(len(solution.nodes))
+    triangle, shape, inside = _located(solution, every, np.asarray(places, np.float64))
+    found = np.einsum("plcd,pc,l->pd", solution.unit_stress[triangle], shape, _units(solution, loads))
+    return np.where(inside[:, None] > 0, found, np.nan)
+
+
 def wall_flows(solution: Warping, loads: SectionLoads) -> tuple[WallFlow, ...]:
     """Return the shear flow along every wall and the plating under V_y, V_z and T."""
     unit = _units(solution, loads)

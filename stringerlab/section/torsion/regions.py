@@ -3,7 +3,8 @@
 The reinforced plies of a wall that lie on one another are one region: its E the mean of theirs along the
 member, its G the shear modulus of that laminate in its own plane, free to stretch (1/(a66 t)), both ways.
 A sandwich is skin, core, skin, the core with its own G and no E. Gel coat is none. Of fills those with a
-modulus count, with Poisson's ratio 0.3; foam is none. The bead under bonded flanges joins them to the shell.
+modulus count, with Poisson's ratio 0.3; foam is none. The bead under bonded flanges joins them to the shell,
+with the shear modulus of its adhesive.
 A wall lying on the hull counts for the share of it that is bonded.
 """
 
@@ -30,7 +31,7 @@ THINNEST = 0.1
 """A wall's plies together must be as thick [mm]: a mesh of less is all slivers."""
 FILL_POISSON = 0.3
 BEAD_G = 150.0
-"""Shear modulus of a bead of adhesive [MPa]: the lower end for methacrylate."""
+"""Shear modulus of a bead whose adhesive is not known [MPa]: the lower end for methacrylate."""
 BEAD_SOURCE = Source(title="methacrylate adhesive, makers' moduli", clause="E/2(1+ν)", known=Known.MEMORY_M)
 
 
@@ -71,8 +72,12 @@ class Region:
 
 @lru_cache(512)
 def runs(stack: Stack) -> tuple[Run, ...]:
-    """Return the runs of a laminate that carry shear: its reinforced plies together, cores one by one."""
-    E = laminate.axial_moduli(stack, Moduli.CONTRACTED)
+    """Return the runs of a laminate that carry shear: its reinforced plies together, cores one by one.
+
+    Of plies without stiffness G is 0, for whoever knows the wall to say.
+    """
+    axial = _axial(stack)
+    E, sound = (np.zeros(len(stack.plies)), False) if axial is None else (axial, True)
     found: list[Run] = []
     numbered = list(enumerate(stack.plies))
     for role, group in groupby(numbered, key=lambda pair: pair[1].role):
@@ -87,7 +92,7 @@ def runs(stack: Stack) -> tuple[Run, ...]:
                     last=last,
                     thickness=float(thicknesses.sum()),
                     E=float(E[first:last] @ thicknesses / thicknesses.sum()),
-                    G=_in_plane(members),
+                    G=_in_plane(members) if sound else 0.0,
                     core=False,
                 )
             )
@@ -100,8 +105,25 @@ def runs(stack: Stack) -> tuple[Run, ...]:
     return tuple(found)
 
 
+def _axial(stack: Stack) -> Array | None:
+    """Return the plies' moduli along the member; None where they have no stiffness."""
+    try:
+        return laminate.axial_moduli(stack, Moduli.CONTRACTED)
+    except StringerlabError:
+        return None
+
+
 def _in_plane(plies: tuple[PlyNumbers, ...]) -> float:
-    return float(laminate.engineering_constants(Stack(name="", plies=plies)).Gxy)
+    """Return the shear modulus; 0 where plies have no stiffness."""
+    try:
+        return float(laminate.engineering_constants(Stack(name="", plies=plies)).Gxy)
+    except StringerlabError:
+        return 0.0
+
+
+def without_shear(where: str) -> Problem:
+    """Return what is said of a wall whose laminate has no shear stiffness."""
+    return Problem("Its laminate has no shear stiffness.", where, "Give its plies a shear modulus.")
 
 
 @lru_cache(32)
@@ -121,7 +143,7 @@ def regions(shape: SectionShape, plating: Plating | None = None) -> tuple[Region
     found = [*_walls(shape, plating, built, problems)]
     if plating is not None and shape.bead > 0:
         found += [
-            Region(owner=BEAD, stroke=-1, low=0.0, high=0.0, E=0.0, G=BEAD_G, area=area)
+            Region(owner=BEAD, stroke=-1, low=0.0, high=0.0, E=0.0, G=bead_G(shape), area=area)
             for area in beads(shape, plating.deadrise)
         ]
     found += _fills(built)
@@ -134,6 +156,24 @@ def regions(shape: SectionShape, plating: Plating | None = None) -> tuple[Region
     if problems:
         raise StringerlabError(problems)
     return tuple(_with_laps(found, shape.laps))
+
+
+def bead_G(shape: SectionShape) -> float:
+    """Return the shear modulus of a section's bead [MPa]: its adhesive's, `BEAD_G` where none is known."""
+    return BEAD_G if shape.bead_G is None else shape.bead_G
+
+
+def bead_notes(shape: SectionShape, plating: Plating | None) -> tuple[Problem, ...]:
+    """Return what is to be said of a bead that joins a section to its plating: an adhesive not known."""
+    if plating is None or not shape.bead > 0 or shape.bead_G is not None:
+        return ()
+    return (
+        Problem(
+            f"The adhesive of its bead is not known; its shear modulus is taken as {BEAD_G:g} MPa.",
+            f"section '{shape.name}'",
+            "Name the section's adhesive.",
+        ),
+    )
 
 
 def _walls(
@@ -168,13 +208,7 @@ def _walls(
         takes = built.cut.walls.get(index, []) if built.cut is not None and stroke.wall >= 0 else []
         for run in made:
             if not (run.G > 0 and np.isfinite(run.G)):
-                problems.append(
-                    Problem(
-                        "Its laminate has no shear stiffness.",
-                        stroke.where,
-                        "Give its plies a shear modulus.",
-                    )
-                )
+                problems.append(without_shear(stroke.where))
                 continue
             area = cutting.ply_area(built.drawing, lines, index, run.first, run.last)
             if takes:

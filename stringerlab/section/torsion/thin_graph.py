@@ -74,20 +74,26 @@ def graph_answer(graph: Graph, where: str = "") -> GraphAnswer:
     arm = (p[:, 0] * way[:, 1] - p[:, 1] * way[:, 0]) / length
     stiff = graph.Gt / length
     count, (i, j) = len(graph.nodes), graph.ends.T
-    K = np.zeros((count, count))
-    np.add.at(K, (i, i), stiff)
-    np.add.at(K, (j, j), stiff)
-    np.add.at(K, (i, j), -stiff)
-    np.add.at(K, (j, i), -stiff)
-    loads = np.zeros((count, 3))
-    np.add.at(loads[:, 0], i, graph.Gt * arm)
-    np.add.at(loads[:, 0], j, -graph.Gt * arm)
-    # Walls all on one straight line bend along it alone.
-    inverse: Array = np.asarray(np.linalg.pinv(EI, rcond=1e-12, hermitian=True), np.float64)
+    both = np.concatenate([i, j])
+    at = np.concatenate([i * count + i, j * count + j, i * count + j, j * count + i])
+    K: Array = np.zeros((count, count))
+    K.ravel()[:] = np.bincount(at, np.concatenate([stiff, stiff, -stiff, -stiff]), count * count)
+    inverse = _inverse(EI)
     grown_p: Array = graph.Et[:, None] * (p @ inverse)
     grown_q: Array = graph.Et[:, None] * (q @ inverse)
-    np.add.at(loads[:, 1:], i, length[:, None] * (2 * grown_p + grown_q) / 6)
-    np.add.at(loads[:, 1:], j, length[:, None] * (grown_p + 2 * grown_q) / 6)
+    sixth = length[:, None] / 6
+    turned = graph.Gt * arm
+    at_ends = np.column_stack(
+        [
+            np.concatenate([turned, -turned]),
+            np.concatenate([sixth * (2 * grown_p + grown_q), sixth * (grown_p + 2 * grown_q)]),
+        ]
+    )
+    loads = np.zeros((count, 3))
+    for load in range(3):
+        loads[:, load] = np.bincount(both, at_ends[:, load], count)
+    if not _hangs_together(count, graph.ends):
+        raise _apart(where)
     found = _solution(K, loads, where)
     turn = (found[j] - found[i]) / length[:, None]
     along = graph.Gt[:, None] * turn
@@ -119,6 +125,33 @@ def graph_answer(graph: Graph, where: str = "") -> GraphAnswer:
         flow=flow,
         surface=np.sqrt(3 * graph.strip / graph.Gt) / GJ,
     )
+
+
+def _inverse(EI: Array) -> Array:
+    """Return the inverse; of walls all on one straight line, which bend along it alone, their own."""
+    (yy, yz), (_, zz) = EI.tolist()
+    determinant = yy * zz - yz * yz
+    if determinant > 1e-12 * (yy + zz) ** 2:
+        return np.array([[zz, -yz], [-yz, yy]]) / determinant
+    return np.asarray(np.linalg.pinv(EI, rcond=1e-12, hermitian=True), np.float64)
+
+
+def _hangs_together(count: int, ends: Index) -> bool:
+    """Whether every node is reached from every other along walls."""
+    above = list(range(count))
+
+    def top(node: int) -> int:
+        while above[node] != node:
+            above[node] = node = above[above[node]]
+        return node
+
+    parts = count
+    for start, end in ends.tolist():
+        one, other = top(start), top(end)
+        if one != other:
+            above[one] = other
+            parts -= 1
+    return parts == 1
 
 
 def _outer(weight: Array, one: Array, other: Array) -> Array:

@@ -84,14 +84,14 @@ def _halved(regions: tuple[Region, ...], halvings: int) -> Warping:
 
 @pytest.mark.parametrize("size", [30.0, 15.0, 8.0])
 @pytest.mark.parametrize("shape", ["square", "angle"])
-def test_estimated_error_is_near_the_true_one(size: float, shape: str) -> None:
+def test_estimated_error_bounds_the_true_one_and_is_near_it(size: float, shape: str) -> None:
     ring = (
         rectangle(100, 100) if shape == "square" else [(0, 0), (90, 0), (90, 20), (20, 20), (20, 90), (0, 90)]
     )
     bar = (region(ring),)
     found, fine = warping_of_regions(bar, size=size), warping_of_regions(bar, size=2.0)
     true = max(found.GJ / fine.GJ - 1, found.GA_y / fine.GA_y - 1, found.GA_z / fine.GA_z - 1)
-    assert 0.8 * true < found.error < 7 * true
+    assert true < found.error < 10 * true
 
 
 def test_a_chosen_mesh_meets_the_error_asked() -> None:

@@ -169,3 +169,10 @@ def test_cells_without_walls_or_area_are_refused() -> None:
     ):
         with pytest.raises(StringerlabError):
             cell_flows(cells, walls)
+
+
+def test_parts_apart_are_refused_though_each_balances_its_own_torque() -> None:
+    with pytest.raises(StringerlabError, match="do not hang together"):
+        answered(
+            [(0, 0), (90, 0), (90, 60), (0, 200), (90, 200), (90, 260)], [(0, 1), (1, 2), (3, 4), (4, 5)]
+        )
