@@ -8,6 +8,7 @@ import pytest
 from hypothesis import settings
 
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # the workers share the cores already
 settings.register_profile("repeatable", derandomize=True, deadline=None, max_examples=60)
 settings.load_profile("repeatable")
 

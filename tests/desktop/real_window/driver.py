@@ -32,9 +32,9 @@ def main(path: Path, picture: Path) -> dict[str, object]:
     window.show()
     assert QTest.qWaitForWindowExposed(window, 10_000)
     window.windowHandle().requestActivate()
-    QTest.qWait(200)
     page = window.stack.currentWidget()
     assert isinstance(page, SectionsPage)
+    _settle(window, page)
     before = window.session.project
     _click(window, page, (0.0, 135.0))
     selected = window.session.selected
@@ -74,6 +74,18 @@ def _points(project: Project) -> object:
 def _pixel(window: Window, page: SectionsPage, place: tuple[float, float]) -> QPoint:
     sheet = page.sheet
     return sheet.mapTo(window, QPointF(*sheet.view.to_screen(place))).toPoint()
+
+
+def _settle(window: Window, page: SectionsPage) -> None:
+    """Wait until the window is active and its drawing stands still, however busy the machine is."""
+    still, seen = 0, QPoint()
+    for _ in range(200):
+        QTest.qWait(50)
+        here = _pixel(window, page, CORNER)
+        still = still + 1 if here == seen and window.isActiveWindow() else 0
+        seen = here
+        if still >= 6:
+            return
 
 
 def _click(window: Window, page: SectionsPage, place: tuple[float, float]) -> None:
