@@ -16,7 +16,7 @@ from stringerlab.assess.as_built import AsBuiltResults, check_as_built
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.fields import QuantityField
 from stringerlab.desktop.jobs import Job
-from stringerlab.desktop.models.as_built import ChangesModel, Column, MeasuredModel
+from stringerlab.desktop.models.as_built import MEASURED, ChangesModel, Column, MeasuredModel
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.errors import StringerlabError
@@ -84,7 +84,12 @@ class MeasuredTable(QWidget):
         again = self.model.index(at.row(), at.column())
         if again.isValid():
             self.view.setCurrentIndex(again)
-        beads = [(one.name, one.id) for one in self._session.shown.sections if one.bead > 0]
+        shown = self._session.shown
+        beads = [
+            (f"{MEASURED} {one.name}" if measured_bead(shown, one.id) is not None else one.name, one.id)
+            for one in shown.sections
+            if one.bead > 0 or measured_bead(shown, one.id) is not None
+        ]
         self.section.offer(beads)
         self.section.setEnabled(bool(beads))
         self.bead.setEnabled(bool(beads))
@@ -104,7 +109,7 @@ class MeasuredTable(QWidget):
         self.bead.show_value(measured_bead(self._session.shown, self.section.value), self._session.units)
 
     def _measure_bead(self, bead: float | None) -> None:
-        label = f"Measure bead of {self.section.currentText()}"
+        label = f"Measure bead of {self.section.currentText().removeprefix(f'{MEASURED} ')}"
         self._session.edit(label, with_bead_measured, self.section.value, bead)
 
     def _clear(self) -> None:

@@ -1,6 +1,6 @@
 """The section under the hand in numbers: stiffness, sizes, findings, in the same frame as the drawing."""
 
-from math import degrees, nan
+from math import nan
 from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import (
@@ -26,7 +26,9 @@ from PySide6.QtWidgets import (
 
 from stringerlab.assess.live import Live, completed, live_section
 from stringerlab.assess.readings import readings
+from stringerlab.desktop.facts_basis import basis
 from stringerlab.desktop.facts_row import FactsRow
+from stringerlab.desktop.facts_torsion import TorsionAtRest
 from stringerlab.desktop.finding_pane import FindingPane
 from stringerlab.desktop.finding_row import FindingRow
 from stringerlab.desktop.models.facts import CHANGE, NAME, VALUE, FactsModel
@@ -42,7 +44,6 @@ from stringerlab.desktop.session import Session
 from stringerlab.errors import StringerlabError, shown
 from stringerlab.methods import Finding, FindingKey
 from stringerlab.project import Project
-from stringerlab.units import Kind, format
 
 if TYPE_CHECKING:
     from stringerlab.desktop.second_opinion import SecondOpinionPane
@@ -99,6 +100,9 @@ class FactsPane(QWidget):
         session.shown_changed.connect(self._refresh)
         session.results_changed.connect(self._checked)
         session.selection_changed.connect(self._follow)
+        self._torsion = TorsionAtRest(self)
+        self._torsion.found.connect(self._settled)
+        self._torsion.said.connect(self._say_basis)
         self._workings: FindingPane | None = None
         self._second: SecondOpinionPane | None = None
         self._follow(session.selected)
@@ -251,6 +255,7 @@ class FactsPane(QWidget):
         session, dragged = self._session, self._session.shown is not self._session.project
         known = any(section.id == self._section for section in session.shown.sections)
         self._stack.setCurrentIndex(0 if known else 1)
+        self._torsion.drop()
         if not known:
             self._resting.stop()
             self._live = None
@@ -272,6 +277,13 @@ class FactsPane(QWidget):
             self._enclosed = self._area()
         self._show_numbers(dragged=dragged)
         self._show_findings(dragged=dragged)
+        if not dragged and self._live.properties is not None:
+            self._torsion.ask(self._live, session.resolved)
+
+    def _settled(self, live: Live) -> None:
+        """Show torsion and shear in full; a drag goes on comparing quick answer with quick answer."""
+        self._live = live
+        self._facts.show(readings(live, enclosed=self._enclosed), self._session.units, {})
 
     def _show_numbers(self, *, dragged: bool) -> None:
         assert self._live is not None
@@ -283,7 +295,7 @@ class FactsPane(QWidget):
         compared = dragged and self._base_of == (self._session.project, section.id)
         self._facts.show(found, self._session.units, self._base if compared else {})
         _say(self.heading, section.name)
-        _say(self.basis, self._counted())
+        self._say_basis()
         self._say_problems("\n".join(shown(self._live.problems, 3)))
 
     def _show_findings(self, *, dragged: bool) -> None:
@@ -319,27 +331,10 @@ class FactsPane(QWidget):
         if self._live is not None:
             self._show_numbers(dragged=self._session.shown is not self._session.project)
 
-    def _counted(self) -> str:
-        """Say on what plating the numbers are, and what of the section they leave out."""
-        assert self._live is not None
-        said = (self._plating_counted(), *(f"{note[0].upper()}{note[1:]}." for note in self._live.notes))
-        return " ".join(said)
-
-    def _plating_counted(self) -> str:
-        assert self._live is not None
-        strip, reference = self._live.plating, self._live.section.reference
-        system = self._session.units
-        if strip is None:
-            return "The section alone, without plating: it names no sound reference."
-        name = next(
-            (one.name for one in self._session.shown.laminates if reference and one.id == reference.laminate),
-            "",
-        )
-        slope = f" at {format(strip.deadrise, Kind.ANGLE, system)}" if degrees(strip.deadrise) else ""
-        return (
-            f"On {format(strip.width, Kind.LENGTH, system)} of plating, {name}{slope}; "
-            "first-principles moduli. Findings count plating and moduli as their method does."
-        )
+    def _say_basis(self) -> None:
+        if self._live is not None:
+            shown, notes = self._session.shown, self._torsion.notes
+            _say(self.basis, basis(self._live, shown.laminates, self._session.units, notes))
 
     def _say_problems(self, words: str) -> None:
         _say(self.problems, words)

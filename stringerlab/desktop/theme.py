@@ -312,9 +312,11 @@ QComboBox::down-arrow { image: url($arrow); width: 10px; height: 10px; }
 QComboBox QAbstractItemView { background: $sheet; border: 1px solid $outline;
     selection-background-color: $chosen; selection-color: $on_chosen; }
 QComboBox QAbstractItemView::item { padding: 3px 4px; }
-QCheckBox::indicator, QListView::indicator, QTreeView::indicator { width: 13px; height: 13px;
+QCheckBox::indicator, QListView::indicator, QTreeView::indicator, QTableView::indicator {
+    width: 13px; height: 13px;
     background: $sheet; border: 1px solid $outline; border-radius: 2px; }
-QCheckBox::indicator:checked, QListView::indicator:checked, QTreeView::indicator:checked {
+QCheckBox::indicator:checked, QListView::indicator:checked, QTreeView::indicator:checked,
+QTableView::indicator:checked {
     background: $accent; border-color: $accent; image: url($tick); }
 QCheckBox::indicator:focus { border: 2px solid $accent; width: 11px; height: 11px; }
 QCheckBox::indicator:disabled { background: $paper; border-color: $rule; }

@@ -24,6 +24,7 @@ SIGNS: Mapping[Verdict, str] = {
     Verdict.TIGHT: "▲",
     Verdict.SHORT: "■",
     Verdict.NOT_JUDGED: "○",
+    Verdict.ADVICE: "◇",
 }
 """The same shapes among text."""
 _FULL_SCALE = 1.25
@@ -39,6 +40,7 @@ def colour_of(verdict: Verdict, palette: QPalette) -> QColor:
             Verdict.TIGHT: tokens.tight,
             Verdict.SHORT: tokens.short,
             Verdict.NOT_JUDGED: tokens.unknown,
+            Verdict.ADVICE: tokens.accent,
         }[verdict]
     )
 
@@ -75,6 +77,13 @@ def paint_mark(painter: QPainter, centre: QPointF, verdict: Verdict, colour: QCo
             painter.setBrush(Qt.BrushStyle.NoBrush)
             painter.setPen(QPen(colour, 1.6))
             painter.drawArc(box.adjusted(1, 1, -1, -1), 60 * 16, 300 * 16)
+        case Verdict.ADVICE:
+            painter.setBrush(Qt.BrushStyle.NoBrush)
+            painter.setPen(QPen(colour, 1.6))
+            middle = box.center()
+            left, right = QPointF(box.left(), middle.y()), QPointF(box.right(), middle.y())
+            top, bottom = QPointF(middle.x(), box.top()), QPointF(middle.x(), box.bottom())
+            painter.drawPolygon(QPolygonF([left, top, right, bottom]))
     painter.restore()
 
 

@@ -21,7 +21,7 @@ MILLIMETRES = 4
 """How the header says them."""
 MARKED = 1.6
 """Half the size of a mark in the drawing [mm], before the scale."""
-_LINETYPES = {Role.AXIS: "DASHDOT", Role.CAVITY: "DASHED"}
+_LINETYPES = {Role.AXIS: "DASHDOT", Role.CAVITY: "DASHED", Role.OPENING: "DASHED"}
 
 
 def dxf(picture: Picture, theme: Theme = PRINT, *, scale: float = 1.0) -> bytes:

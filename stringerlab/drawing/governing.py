@@ -19,6 +19,7 @@ _SHAPES = {
     Verdict.TIGHT: (Role.TIGHT, Shape.TRIANGLE),
     Verdict.SHORT: (Role.SHORT, Shape.DIAMOND),
     Verdict.NOT_JUDGED: (Role.NOT_JUDGED, Shape.SQUARE),
+    Verdict.ADVICE: (Role.NOT_JUDGED, Shape.CIRCLE),
 }
 
 

@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from stringerlab.drawing.display import Area, Item, Label, Line, Mark, Picture, Role, Shape, Ticks
+from stringerlab.layout import Opening
 from stringerlab.methods import Finding
 from stringerlab.units import Kind, System, in_unit, unit_named
 from stringerlab.units import format as shown
@@ -25,6 +26,8 @@ class Options:
     shear_flow: bool = False
     moment: float = 0.0
     shear: float = 0.0
+    openings: tuple[tuple[str, Opening], ...] = ()
+    """Holes through the webs of members of this section, each with its span's name."""
     findings: tuple[Finding, ...] = ()
     """Findings on members of this section: the place that governs each is marked, of an aspect the worst."""
 
@@ -60,6 +63,7 @@ _WORDS = {
     Role.FOAM: "foam: mass only, no strength",
     Role.CAVITY: "cavity",
     Role.BONDED: "bonded width",
+    Role.OPENING: "hole through the webs, of a span of this section",
     Role.TENSION: "tension",
     Role.COMPRESSION: "compression",
     Role.SHEAR: "shear flow",

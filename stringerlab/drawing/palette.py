@@ -110,6 +110,7 @@ def lightness(colour: str) -> float:
 
 
 def _theme(name: str, c: Mapping[str, str], brushes: Mapping[Role, Brush], *, halo: bool = True) -> Theme:
+    dashed: tuple[float, ...] = (5.0, 2.5) if "words" in c else ()
     pens = {
         Role.PLY_EDGE: Pen(c["edge"], 0.6, opacity=0.55),
         Role.TOOL: Pen(c["ink"], 1.9),
@@ -124,6 +125,7 @@ def _theme(name: str, c: Mapping[str, str], brushes: Mapping[Role, Brush], *, ha
         Role.SHEAR: Pen(c.get("words", c["shear"]), 1.3),
         Role.CAVITY: Pen(c["cavity_line"], 0.9, (3, 3)),
         Role.BONDED: Pen(c["bonded"], 2.6),
+        Role.OPENING: Pen(c["ink"], 1.2, (5, 3)),
         Role.GOVERNING: Pen(c["short"], 1.6),
         Role.WARNING: Pen(c["short"], 1.6),
         Role.DIMENSION: Pen(c["dimension"], 0.9),
@@ -140,6 +142,22 @@ def _theme(name: str, c: Mapping[str, str], brushes: Mapping[Role, Brush], *, ha
         Role.SHORT: Pen(c["short"], 1.9),
         Role.NOT_JUDGED: Pen(c["dimension"], 1.3),
         Role.SELECTED: Pen(c["selected"], 2.2),
+        Role.PANEL: Pen(c["dimension"], 0.7, opacity=0.6),
+        Role.MEMBER: Pen(c["shell"], 1.1),
+        Role.CROWN: Pen(c["shell"], 0.7, opacity=0.8),
+        Role.BULKHEAD: Pen(c["ink"], 2.2),
+        Role.SPRAY_STEP: Pen(c["cavity_line"], 1.0, (6, 2, 1.5, 2)),
+        Role.HULL_STEP: Pen(c["cavity_line"], 1.5),
+        Role.NODE: Pen(c["dimension"], 0.9, opacity=0.8),
+        Role.SUPPORT: Pen(c["axis"], 1.3),
+        Role.EQUIPMENT: Pen(c["fitting"], 1.2),
+        Role.INSULATION: Pen(c["edge"], 0.8),
+        Role.MOMENT_UP: Pen(c.get("words", c["tension"]), 1.3),
+        Role.MOMENT_DOWN: Pen(c.get("words", c["compression"]), 1.3, dashed),
+        Role.SHEAR_FORCE: Pen(c.get("words", c["shear"]), 1.3),
+        Role.DEFLECTED: Pen(c["selected"], 1.8),
+        Role.REACTION: Pen(c["axis"], 1.7),
+        Role.PATCH: Pen(c["short"], 1.8, (7, 3)),
         **{role: Pen(c["edge"], 0.8) for role in (Role.FOAM, Role.BLOCK, Role.PUTTY)},
     }
     fills = {
@@ -148,10 +166,25 @@ def _theme(name: str, c: Mapping[str, str], brushes: Mapping[Role, Brush], *, ha
         Role.SHEAR: Brush(c["shear"], 0.45),
         Role.CAVITY: Brush(c["cavity"], 0.55),
         Role.BONDED: Brush(c["bonded"], 0.45),
+        Role.OPENING: Brush(c["background"], 0.88),
         Role.WATER: Brush(c["water"], 0.15),
         Role.KEEL: Brush(c["shell"], 0.14),
         Role.CURVE: Brush(c["compression"], 0.16),
         Role.SELECTED: Brush(c["selected"], 0.25),
+        Role.HOLDS: Brush(c["holds"], 0.28),
+        Role.TIGHT: Brush(c["tight"], 0.34, Hatch.DIAGONAL, c["tight"]),
+        Role.SHORT: Brush(c["short"], 0.36, Hatch.CROSS, c["short"]),
+        Role.NOT_JUDGED: Brush(c["background"], 0.7, Hatch.DOTS, c["dimension"]),
+        Role.MEMBER: Brush(mixed(c["background"], c["shell"], 0.3)),
+        Role.CROWN: Brush(mixed(c["background"], c["shell"], 0.45)),
+        Role.BULKHEAD: Brush(c["ink"], 0.85),
+        Role.EQUIPMENT: Brush(c["fitting"], 0.14),
+        Role.INSULATION: Brush(c["background"], 0.8, Hatch.DOTS, c["cavity_line"]),
+        Role.MOMENT_UP: Brush(c["tension"], 0.3),
+        Role.MOMENT_DOWN: Brush(c["compression"], 0.3),
+        Role.SHEAR_FORCE: Brush(c["shear"], 0.3),
+        Role.PATCH: Brush(c["short"], 0.16),
+        Role.VEIL: Brush(c["background"], 0.72),
         **brushes,
     }
     return Theme(
@@ -187,6 +220,7 @@ LIGHT = _theme(
         "tight": "#a8690a",
         "short": "#b0242a",
         "selected": "#d9822b",
+        "fitting": "#5a3f8f",
     },
     {
         Role.MAT: Brush("#eddcba"),
@@ -224,6 +258,7 @@ DARK = _theme(
         "tight": "#eeb64a",
         "short": "#ff7b76",
         "selected": "#f3b05f",
+        "fitting": "#b9a2ec",
     },
     {
         Role.MAT: Brush("#d9c69f"),
@@ -262,6 +297,7 @@ PRINT = _theme(
         "tight": "#000000",
         "short": "#000000",
         "selected": "#000000",
+        "fitting": "#202020",
     },
     {
         Role.MAT: Brush("#f4f4f4"),

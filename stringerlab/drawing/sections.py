@@ -12,6 +12,7 @@ import numpy as np
 from stringerlab.drawing import overlays
 from stringerlab.drawing.display import Area, Item, Line, Picture, Points, Role, Ticks
 from stringerlab.drawing.governing import governing
+from stringerlab.drawing.openings import openings
 from stringerlab.drawing.options import Options
 from stringerlab.drawing.sketches import FOAM_BELOW, PLATING, Drawn, drawn_of, ply_role
 from stringerlab.geometry.chords import as_pairs
@@ -69,6 +70,8 @@ def section_picture(
             items += overlays.axes(properties, low, high, chosen.units)
         items += overlays.diagrams(shape, plating, properties, low, high, chosen)
         items += governing(drawn, shape, plating, properties, chosen.findings)
+    if chosen.openings:
+        items += openings(shape, plating.deadrise if plating else 0.0, low, high, chosen)
     items += areas
     return Picture(items=tuple(items))
 

@@ -5,6 +5,7 @@ from dataclasses import replace
 from enum import IntEnum
 
 from PySide6.QtCore import QAbstractTableModel, QObject, Qt
+from PySide6.QtGui import QFont
 
 from stringerlab.assess.as_built import Change
 from stringerlab.desktop.models.rows import NOWHERE, Index
@@ -34,6 +35,10 @@ class Column(IntEnum):
     MISSING = 4
 
 
+MEASURED = "◆"
+"""Before what was measured."""
+NOT_LAID = "not laid"
+"""In place of the thickness of a ply that is missing."""
 _TITLES = ("ply", "drawn", "measured", "glass", "missing")
 _TIPS = (
     "Ply, counted away from the mould; last the whole laminate",
@@ -94,15 +99,28 @@ class MeasuredModel(QAbstractTableModel):
         laminate = self._laminate
         if not index.isValid() or laminate is None:
             return None
-        row, column = index.row(), index.column()
+        row, column = index.row(), Column(index.column())
         if role == Qt.ItemDataRole.CheckStateRole and column == Column.MISSING and not self._is_whole(row):
             missing = measured_ply(self._session.shown, laminate.id, row + 1).missing
             return Qt.CheckState.Checked if missing else Qt.CheckState.Unchecked
+        if role == Qt.ItemDataRole.FontRole:
+            missing = column is Column.THICKNESS and self._said(laminate, row, Column.MISSING)
+            return _bold() if missing or self._said(laminate, row, column) else None
         if role == Qt.ItemDataRole.ToolTipRole:
-            return _TIPS[column]
-        if role not in (Qt.ItemDataRole.DisplayRole, Qt.ItemDataRole.EditRole):
-            return None
-        return self._text(laminate, row, column)
+            said = self._said(laminate, row, column)
+            return f"{_TIPS[column]}\n{MEASURED} {said}" if said else _TIPS[column]
+        if role == Qt.ItemDataRole.AccessibleTextRole:
+            said = self._said(laminate, row, column)
+            text = self._text(laminate, row, column)
+            return f"{text}, {said}".removeprefix(", ") if said else text
+        if role == Qt.ItemDataRole.DisplayRole:
+            text = self._text(laminate, row, column)
+            held = self._measured(laminate, row)
+            if column is Column.THICKNESS and isinstance(held, PlyAsBuilt) and held.missing:
+                return f"{MEASURED} {NOT_LAID}"
+            marked = column is not Column.MISSING and self._said(laminate, row, column)
+            return f"{MEASURED} {text}" if marked else text
+        return self._text(laminate, row, column) if role == Qt.ItemDataRole.EditRole else None
 
     def setData(self, index: Index, value: object, role: int = Qt.ItemDataRole.EditRole) -> bool:
         """Take what was typed or ticked; what does not read is told and changes nothing."""
@@ -148,33 +166,70 @@ class MeasuredModel(QAbstractTableModel):
             return False
         return self._session.edit(f"Measure laminate {laminate.name}", with_laminate_measured, new)
 
-    def _text(self, laminate: Laminate, row: int, column: int) -> str:
-        session = self._session
-        stack = session.resolved.stacks.get(laminate.id)
-        system = session.units
+    def _measured(self, laminate: Laminate, row: int) -> LaminateAsBuilt | PlyAsBuilt:
         if self._is_whole(row):
-            whole = measured_laminate(session.shown, laminate.id)
-            drawn = None if stack is None else thickness(stack)
-            name, typed, glass = "whole, without gel coat", whole.thickness, whole.glass
-        else:
-            material = book_of(session.shown).find(laminate.plies[row].material)
-            own = measured_ply(session.shown, laminate.id, row + 1)
-            plies = () if stack is None else zip(stack.numbers, stack.plies, strict=True)
-            layers = [ply.thickness for number, ply in plies if number == row + 1]
-            drawn = sum(layers) if layers else None
-            known = material.name if material is not None else laminate.plies[row].material
-            name, typed, glass = f"{row + 1}  {known}", own.thickness, own.glass
+            return measured_laminate(self._session.shown, laminate.id)
+        return measured_ply(self._session.shown, laminate.id, row + 1)
+
+    def _drawn(self, laminate: Laminate, row: int) -> float | None:
+        """Return a row's thickness as drawn up, None where it is not known."""
+        stack = self._session.resolved.stacks.get(laminate.id)
+        if stack is None:
+            return None
+        if self._is_whole(row):
+            return thickness(stack)
+        plies = zip(stack.numbers, stack.plies, strict=True)
+        layers = [ply.thickness for number, ply in plies if number == row + 1]
+        return sum(layers) if layers else None
+
+    def _text(self, laminate: Laminate, row: int, column: Column) -> str:
+        system, held = self._session.units, self._measured(laminate, row)
         match column:
             case Column.PLY:
-                return name
+                return self._name(laminate, row)
             case Column.DRAWN:
+                drawn = self._drawn(laminate, row)
                 return "—" if drawn is None else format(drawn, Kind.LENGTH, system)
             case Column.THICKNESS:
-                return "" if typed is None else format(typed, Kind.LENGTH, system)
+                return "" if held.thickness is None else format(held.thickness, Kind.LENGTH, system)
             case Column.GLASS:
-                return "" if glass is None else trimmed(glass)
+                return "" if held.glass is None else trimmed(held.glass)
+            case Column.MISSING:
+                return ""
+
+    def _name(self, laminate: Laminate, row: int) -> str:
+        if self._is_whole(row):
+            return "whole, without gel coat"
+        material = book_of(self._session.shown).find(laminate.plies[row].material)
+        return f"{row + 1}  {laminate.plies[row].material if material is None else material.name}"
+
+    def _said(self, laminate: Laminate, row: int, column: Column) -> str:
+        """Return in words what was measured of a cell, of a whole row in its first; empty for nothing."""
+        held = self._measured(laminate, row)
+        match column:
+            case Column.PLY:
+                cells = (Column.THICKNESS, Column.GLASS, Column.MISSING)
+                return "; ".join(said for each in cells if (said := self._said(laminate, row, each)))
+            case Column.THICKNESS if held.thickness is not None:
+                words = f"measured {format(held.thickness, Kind.LENGTH, self._session.units)}"
+                drawn = self._drawn(laminate, row)
+                if not drawn:
+                    return words
+                more = 100 * (held.thickness / drawn - 1)
+                drawn_words = format(drawn, Kind.LENGTH, self._session.units)
+                return f"{words}, drawn {drawn_words} ({more:+.0f} %)".replace("-", "−")
+            case Column.GLASS if held.glass is not None:
+                return f"measured glass {trimmed(100 * held.glass)} %"
+            case Column.MISSING if isinstance(held, PlyAsBuilt) and held.missing:
+                return "missing: it was not laid"
             case _:
                 return ""
+
+
+def _bold() -> QFont:
+    font = QFont()
+    font.setBold(True)
+    return font
 
 
 _CHANGES = ("subject", "aspect", "as drawn", "as built")

@@ -156,7 +156,9 @@ class FactsModel(QAbstractItemModel):
 
 
 def _value(reading: Reading, system: System) -> str:
-    return "—" if math.isnan(reading.value) else format(reading.value, reading.kind, system)
+    if math.isnan(reading.value):
+        return "—"
+    return f"{'≈ ' if reading.rough else ''}{format(reading.value, reading.kind, system)}"
 
 
 def _shape(groups: Sequence[tuple[str, Sequence[Reading]]]) -> list[tuple[str, list[str]]]:

@@ -21,7 +21,7 @@ MOVED_ROLE = Qt.ItemDataRole.UserRole + 12
 PANEL, SPAN = "panel", "span"
 _NOTHING = 5e-6
 """Part of a utilisation below which it has not moved."""
-_WORST_FIRST = [Verdict.SHORT, Verdict.TIGHT, Verdict.HOLDS, Verdict.NOT_JUDGED]
+_WORST_FIRST = [Verdict.SHORT, Verdict.TIGHT, Verdict.HOLDS, Verdict.NOT_JUDGED, Verdict.ADVICE]
 
 
 @dataclass(frozen=True, slots=True)

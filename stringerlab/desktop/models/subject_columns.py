@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from stringerlab.desktop.models.subject_field import Choice, Field, Subject, ends_words
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.layout import End, LyingPan, Panel, Span, Surface, Zone
+from stringerlab.layout import Duty, End, LyingPan, Panel, Span, Surface, Zone
 from stringerlab.project import Project
 from stringerlab.units import Kind, trimmed, unit_named
 
@@ -78,6 +78,11 @@ def _ends(project: Project) -> Sequence[Choice]:
 def _attached(project: Project) -> Sequence[Choice]:
     del project
     return [Choice(value=True, words="yes"), Choice(value=False, words="no")]
+
+
+def _duties(project: Project) -> Sequence[Choice]:
+    del project
+    return [Choice(value=duty, words=duty.value) for duty in Duty]
 
 
 def _length(key: str, title: str, meaning: str, width: int = 80) -> Field:
@@ -239,6 +244,14 @@ MORE: dict[type[Subject], tuple[Field, ...]] = {
             width=60,
             kind=Kind.RATIO,
             with_value=_with_count,
+        ),
+        Field(
+            key="duty",
+            title="duty",
+            meaning="What it carries besides the sea: under an engine or a gyro, whose load comes again and "
+            "again, the method first principles allows less strain",
+            width=110,
+            choices=_duties,
         ),
     ),
     Zone: (),

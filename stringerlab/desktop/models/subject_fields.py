@@ -5,6 +5,7 @@ from dataclasses import replace
 from math import degrees
 
 from stringerlab.craft import deadrise_at, reference_place
+from stringerlab.desktop.models.span_columns import summary
 from stringerlab.desktop.models.subject_columns import columns
 from stringerlab.desktop.models.subject_field import Subject
 from stringerlab.errors import Problem, StringerlabError
@@ -13,6 +14,9 @@ from stringerlab.project import Project
 from stringerlab.project.span_details import without_details
 from stringerlab.units import Kind, System, display_unit, trimmed, unit_named
 
+DETAILS = "ends and openings"
+"""Head of what a copied span has besides its columns."""
+_NOT_CARRIED = " (not carried as text)"
 _DEG = unit_named("deg").factor
 
 
@@ -90,11 +94,17 @@ def _fresh_zone(project: Project, like: Subject | None) -> Zone:
 
 
 def copied(records: Sequence[Subject], project: Project, further: Sequence[str] = ()) -> str:
-    """Return records as tab-separated lines under their heads; ``further`` is what to add to each line."""
+    """Return records as tab-separated lines under their heads; ``further`` is what to add to each line.
+
+    A span's openings, crossings, landings and outboards are named, but text does not carry them.
+    """
     fields = columns(type(records[0])) if records else ()
-    lines = ["\t".join(field.title for field in fields)]
+    spans = any(isinstance(record, Span) for record in records)
+    lines = ["\t".join([*(field.title for field in fields), *([DETAILS] if spans else [])])]
     for number, record in enumerate(records):
         cells = [field.typed(record, project) for field in fields]
+        if isinstance(record, Span):
+            cells.append(_uncarried(record))
         lines.append("\t".join([*cells, further[number]] if further else cells))
     return "\n".join(lines)
 
@@ -142,6 +152,39 @@ def pasted(text: str, kind: type[Subject], project: Project, like: Subject | Non
     if wrong:
         raise StringerlabError(wrong)
     return records
+
+
+def left_out(text: str, kind: type[Subject]) -> list[tuple[str, str]]:
+    """Return of copied lines the names of those whose details text does not carry, and which these are."""
+    place = len(columns(kind))
+    rows = [[cell.strip() for cell in line.split("\t")] for line in text.splitlines()]
+    return [
+        (row[0], row[place].removesuffix(_NOT_CARRIED))
+        for row in rows
+        if len(row) > place and row[place].endswith(_NOT_CARRIED)
+    ]
+
+
+def with_details_of(records: Sequence[Subject], held: Sequence[Subject]) -> list[Subject]:
+    """Return pasted spans with the openings, crossings, ends and outboards of those they were copied of."""
+    return [
+        replace(
+            record,
+            openings=own.openings,
+            crossings=own.crossings,
+            landings=own.landings,
+            transom=own.transom,
+        )
+        if isinstance(record, Span) and isinstance(own, Span)
+        else record
+        for record, own in zip(records, held, strict=True)
+    ]
+
+
+def _uncarried(span: Span) -> str:
+    """Return in words what text does not carry of a span; empty for nothing."""
+    said = summary(span.landings, len(span.openings), len(span.crossings), span.transom)
+    return f"{said}{_NOT_CARRIED}" if said else ""
 
 
 def _with_hull_deadrise(record: Subject, project: Project) -> Subject:

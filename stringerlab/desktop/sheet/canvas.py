@@ -3,65 +3,43 @@
 from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import (
     QContextMenuEvent,
-    QFocusEvent,
     QKeyEvent,
     QMouseEvent,
-    QNativeGestureEvent,
     QPainter,
     QPaintEvent,
     QResizeEvent,
-    QWheelEvent,
 )
 from PySide6.QtWidgets import QMenu, QWidget
 
-from stringerlab.desktop.player import theme_of
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sheet import exporting, keys, menus, moulding, painting
 from stringerlab.desktop.sheet.dimensions import Dimension
 from stringerlab.desktop.sheet.hand import Hand
 from stringerlab.desktop.sheet.inline import Inline
 from stringerlab.desktop.sheet.layers import Drawn, picture
+from stringerlab.desktop.sheet.paper import Paper
 from stringerlab.desktop.sheet.surface import Surface
 from stringerlab.desktop.sheet.switches import Switches
-from stringerlab.desktop.sheet.tool import Edit, Place
+from stringerlab.desktop.sheet.tool import Edit
 from stringerlab.desktop.sheet.underlay import Array, both
 from stringerlab.desktop.sheet.view import View
-from stringerlab.drawing import Options, Picture, Theme
-
-_WHEEL = 1.0015
-"""Zoom of one eighth of a degree of the wheel."""
+from stringerlab.drawing import Options, Picture
 
 
-class Sheet(QWidget):
+class Sheet(Paper):
     """One section of the session's project on paper; ``hand`` holds the tools, ``switches`` the overlays."""
 
-    view_changed = Signal()
-
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        self.hand = Hand(session)
+        super().__init__(self.hand, parent)
+        self.hand.setParent(self)
         self.session = session
-        self.hand = Hand(session, self)
         self.switches = Switches(self)
-        self.view = self._fit = View()
         self.surface = Surface(self)
-        self.frames = 0
-        """How many times the sheet was painted."""
-        self._fitted = False
-        self._pan: QPointF | None = None
-        self._space = False
-        self._pending: tuple[Place, bool, bool] | None = None
-        self._frame = QTimer(self)
-        self._frame.setSingleShot(True)
-        self._frame.setInterval(0)
-        self._frame.timeout.connect(self.flush)
         self.inline = Inline(self)
-        self.setMouseTracking(True)
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
-        self.setMinimumSize(320, 240)
         self.setAccessibleName("Drawing sheet")
         self.setAccessibleDescription("The section is drawn here; the status line says what a click does.")
         self.hand.changed.connect(self.update)
@@ -72,11 +50,6 @@ class Sheet(QWidget):
             change.connect(self.update)
 
     # -- what is shown ---------------------------------------------------------------------------
-
-    @property
-    def theme(self) -> Theme:
-        """Colours that suit the window's."""
-        return theme_of(self.palette())
 
     @property
     def options(self) -> Options:
@@ -109,32 +82,14 @@ class Sheet(QWidget):
 
     # -- the view --------------------------------------------------------------------------------
 
-    def fit(self) -> None:
-        """Show the whole section, beside the legend while that is shown."""
+    def fitted_view(self) -> View:
+        """Return the view that shows the whole section, beside the legend while that is shown."""
         drawn = self.drawn()
         made = picture(drawn) if drawn else Picture()
         bounds = both(made.bounds(), self.hand.sight.underlay) or (-150.0, -60.0, 150.0, 200.0)
         size = self.width() - painting.RULER, self.height() - painting.RULER
         fitted = View().fitted_beside(bounds, size, self.surface.legend_room(made))
-        self._look(fitted.panned(painting.RULER, painting.RULER))
-        self._fit = self.view
-
-    def zoom(self, factor: float, at: QPointF | None = None) -> None:
-        """Enlarge about a pixel, or the middle."""
-        middle = at or QPointF(self.width() / 2, self.height() / 2)
-        self._look(self.view.zoomed(factor, (middle.x(), middle.y())))
-
-    def pan(self, right: float, down: float) -> None:
-        """Move the paper by so many pixels."""
-        self._look(self.view.panned(right, down))
-
-    def flush(self) -> None:
-        """Do the movement that waits for the next frame."""
-        self._frame.stop()
-        if self._pending is not None:
-            raw, shift, ctrl = self._pending
-            self._pending = None
-            self.hand.move(raw, shift=shift, ctrl=ctrl)
+        return fitted.panned(painting.RULER, painting.RULER)
 
     # -- underlay --------------------------------------------------------------------------------
 
@@ -172,97 +127,34 @@ class Sheet(QWidget):
     # -- mouse -----------------------------------------------------------------------------------
 
     def mousePressEvent(self, event: QMouseEvent) -> None:
-        """Pan, type into a number, or hand the press to the tool."""
+        """Type into a number, or hand the press on."""
         self.flush()
-        if event.button() is Qt.MouseButton.MiddleButton or (
-            event.button() is Qt.MouseButton.LeftButton and self._space
-        ):
-            self._pan = event.position()
-            self.setCursor(Qt.CursorShape.ClosedHandCursor)
-            return
-        if event.button() is not Qt.MouseButton.LeftButton:
-            return
-        self.setFocus(Qt.FocusReason.MouseFocusReason)
-        number = self._number_at(event.position())
-        if number is not None and not self.hand.tool.busy:
-            self.type_into(number)
-            return
-        self.inline.leave()
-        self.hand.press(self._paper(event.position()), **keys.held(event))
+        if event.button() is Qt.MouseButton.LeftButton and not self._space:
+            number = self._number_at(event.position())
+            if number is not None and not self.hand.tool.busy:
+                self.setFocus(Qt.FocusReason.MouseFocusReason)
+                self.type_into(number)
+                return
+            self.inline.leave()
+        super().mousePressEvent(event)
 
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Pan, or keep the movement for the next frame."""
-        if self._pan is not None:
-            moved = event.position() - self._pan
-            self._pan = event.position()
-            self.pan(moved.x(), moved.y())
-            return
-        held = keys.held(event)
-        self._pending = self._paper(event.position()), held["shift"], held["ctrl"]
-        number = None if self.hand.tool.busy else self._number_at(event.position())
-        self._point_at(number, event.position())
-        self._frame.start()
-
-    def mouseReleaseEvent(self, event: QMouseEvent) -> None:
-        """End a pan, or hand the release to the tool."""
-        if self._pan is not None:
-            self._pan = None
-            self._show_cursor()
-            return
-        if event.button() is Qt.MouseButton.LeftButton:
-            self.flush()
-            self.hand.release(self._paper(event.position()), **keys.held(event))
+        """Show which number is under the pointer, and hand the movement on."""
+        if self._pan is None:
+            number = None if self.hand.tool.busy else self._number_at(event.position())
+            self._point_at(number, event.position())
+        super().mouseMoveEvent(event)
 
     def mouseDoubleClickEvent(self, event: QMouseEvent) -> None:
-        """Hand a double click to the tool; of the middle button, fit."""
-        if event.button() is Qt.MouseButton.MiddleButton:
-            self.fit()
-        elif event.button() is Qt.MouseButton.LeftButton and self._number_at(event.position()) is None:
-            self.flush()
-            self.hand.double(self._paper(event.position()), **keys.held(event))
+        """Hand a double click on, but for one on a number."""
+        left = event.button() is Qt.MouseButton.LeftButton
+        if not left or self._number_at(event.position()) is None:
+            super().mouseDoubleClickEvent(event)
 
     def leaveEvent(self, event: QEvent) -> None:
         """Forget the pointer."""
-        super().leaveEvent(event)
-        self._frame.stop()
-        self._pending = None
         self._point_at(None, QPointF(-1, -1))
-        self.hand.leave()
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        """Zoom to the pointer; with Shift, or two fingers sideways, pan."""
-        turn = event.angleDelta()
-        if event.modifiers() & Qt.KeyboardModifier.ShiftModifier:
-            self.pan(turn.y() or turn.x(), 0)
-        elif abs(turn.x()) > abs(turn.y()):
-            self.pan(turn.x(), 0)
-        else:
-            self.zoom(_WHEEL ** turn.y(), event.position())
-        event.accept()
-
-    def event(self, event: QEvent) -> bool:
-        """Zoom by pinching; keep Tab and the letters from the window while the sheet has the focus."""
-        if (
-            isinstance(event, QNativeGestureEvent)
-            and event.gestureType() is Qt.NativeGestureType.ZoomNativeGesture
-        ):
-            self.zoom(1 + event.value(), event.position())
-            return True
-        if (
-            event.type() is QEvent.Type.KeyPress
-            and isinstance(event, QKeyEvent)
-            and event.key() in (Qt.Key.Key_Tab, Qt.Key.Key_Backtab)
-        ):
-            if keys.tab(self, back=event.key() == Qt.Key.Key_Backtab):
-                return True
-        elif (
-            event.type() is QEvent.Type.ShortcutOverride
-            and isinstance(event, QKeyEvent)
-            and keys.claims(event)
-        ):
-            event.accept()
-            return True
-        return super().event(event)
+        super().leaveEvent(event)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer what can be done with the thing under the pointer, or with what is selected."""
@@ -279,34 +171,17 @@ class Sheet(QWidget):
 
     # -- keys ------------------------------------------------------------------------------------
 
-    def keyPressEvent(self, event: QKeyEvent) -> None:
+    def claims(self, event: QKeyEvent) -> bool:
+        """Whether a key is the sheet's own while it has the focus."""
+        return keys.claims(event)
+
+    def tab(self, *, back: bool) -> bool:
+        """Select the next thing; past the last one the focus goes on."""
+        return keys.tab(self, back=back)
+
+    def key(self, event: QKeyEvent) -> bool:
         """Do what the table of keys says."""
-        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self._space = True
-            self._show_cursor()
-        elif not keys.pressed(self, event):
-            super().keyPressEvent(event)
-
-    def keyReleaseEvent(self, event: QKeyEvent) -> None:
-        """Let go of the paper."""
-        if event.key() == Qt.Key.Key_Space and not event.isAutoRepeat():
-            self._space = False
-            self._show_cursor()
-        else:
-            super().keyReleaseEvent(event)
-
-    def focusInEvent(self, event: QFocusEvent) -> None:
-        """Say what the next click does."""
-        super().focusInEvent(event)
-        self.hand.say()
-        self.update()
-
-    def focusOutEvent(self, event: QFocusEvent) -> None:
-        """Let go of the paper."""
-        super().focusOutEvent(event)
-        self._space = False
-        self._show_cursor()
-        self.update()
+        return keys.pressed(self, event)
 
     def type_line(self, begun: str) -> None:
         """Open the field for a length, an angle or a point, with what is typed already."""
@@ -341,11 +216,8 @@ class Sheet(QWidget):
         self.frames += 1
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """Fit anew while nobody has looked closer since it was fitted; else keep the drawing where it is."""
+        """Fit anew, or keep the drawing where it is; close the field."""
         super().resizeEvent(event)
-        if self._fitted and self.view == self._fit and self.isVisible():
-            self.fit()
-        self._fitted = self._fitted and self.isVisible()
         self.inline.leave()
 
     # -- inside ----------------------------------------------------------------------------------
@@ -363,16 +235,9 @@ class Sheet(QWidget):
         self.inline.leave()
         self._show_cursor()
 
-    def _look(self, view: View) -> None:
-        self._fitted = True
-        self.view = view
-        self.hand.scale = view.scale
+    def looked(self) -> None:
+        """Close the field: what it stood at is elsewhere."""
         self.inline.leave()
-        self.view_changed.emit()
-        self.update()
-
-    def _paper(self, at: QPointF) -> Place:
-        return self.view.to_paper((at.x(), at.y()))
 
     def _number_at(self, at: QPointF) -> Dimension | None:
         return next((number for number, patch in self.surface.numbers if patch.contains(at)), None)
@@ -388,12 +253,9 @@ class Sheet(QWidget):
             self._show_cursor()
             self.update()
 
-    def _show_cursor(self) -> None:
-        if self._space:
-            self.setCursor(Qt.CursorShape.OpenHandCursor)
-        elif self.surface.over:
-            self.setCursor(Qt.CursorShape.IBeamCursor)
-        elif self.hand.tool.name == "select":
-            self.setCursor(Qt.CursorShape.ArrowCursor)
-        else:
-            self.setCursor(Qt.CursorShape.CrossCursor)
+    def rest_cursor(self) -> Qt.CursorShape:
+        """Return the pointer's shape over a number, or of the tool in the hand."""
+        if self.surface.over:
+            return Qt.CursorShape.IBeamCursor
+        select = self.hand.tool.name == "select"
+        return Qt.CursorShape.ArrowCursor if select else Qt.CursorShape.CrossCursor

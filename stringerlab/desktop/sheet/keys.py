@@ -10,7 +10,7 @@ from stringerlab.desktop.sheet.tools import TOOLS
 if TYPE_CHECKING:
     from stringerlab.desktop.sheet.canvas import Sheet
 
-_ARROWS = {
+ARROWS = {
     Qt.Key.Key_Left: (-1, 0),
     Qt.Key.Key_Right: (1, 0),
     Qt.Key.Key_Up: (0, 1),
@@ -21,14 +21,14 @@ STARTS = frozenset("0123456789.@-−+")
 """A key that begins typing."""
 _CTRL = Qt.KeyboardModifier.ControlModifier
 _SHIFT = Qt.KeyboardModifier.ShiftModifier
-_CLAIMED = {
+CLAIMED = {
     Qt.Key.Key_Delete,
     Qt.Key.Key_Backspace,
     Qt.Key.Key_Home,
     Qt.Key.Key_Escape,
     Qt.Key.Key_Return,
     Qt.Key.Key_Enter,
-    *_ARROWS,
+    *ARROWS,
 }
 
 
@@ -43,7 +43,7 @@ def held(event: QMouseEvent) -> dict[str, bool]:
 def claims(event: QKeyEvent) -> bool:
     """Whether a key is the sheet's own while it has the focus, whatever the window's shortcuts are."""
     plain = event.modifiers() in (Qt.KeyboardModifier.NoModifier, _SHIFT, Qt.KeyboardModifier.KeypadModifier)
-    if event.key() in _CLAIMED and plain:
+    if event.key() in CLAIMED and plain:
         return True
     if (
         plain
@@ -65,8 +65,8 @@ def pressed(sheet: "Sheet", event: QKeyEvent) -> bool:
         return _with_ctrl(sheet, event)
     if event.modifiers() & (Qt.KeyboardModifier.AltModifier | Qt.KeyboardModifier.MetaModifier):
         return False
-    if event.key() in _ARROWS:
-        hand.nudge(*_ARROWS[Qt.Key(event.key())], part=0.1 if event.modifiers() & _SHIFT else 1.0)
+    if event.key() in ARROWS:
+        hand.nudge(*ARROWS[Qt.Key(event.key())], part=0.1 if event.modifiers() & _SHIFT else 1.0)
         return True
     match event.key():
         case Qt.Key.Key_Escape:

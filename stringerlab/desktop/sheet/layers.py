@@ -224,6 +224,7 @@ def _still(drawn: Drawn, moving: frozenset[str]) -> Picture:
             strain=False,
             stress=False,
             shear_flow=False,
+            openings=(),
             findings=(),
         )
         properties = None

@@ -1,6 +1,7 @@
 """The strip of tools beside the sheet, and the bar of switches above it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
+from typing import Protocol
 
 from PySide6.QtCore import QEvent, QSize, Qt
 from PySide6.QtGui import QAction
@@ -15,12 +16,46 @@ _COMPACT = "QToolButton { padding: 1px; font-size: 8pt; margin: 0; border-color:
 """So that all tools stand in a low window."""
 
 
-class ToolStrip(QWidget):
+class Listed(Protocol):
+    """A tool as a table lists it."""
+
+    @property
+    def id(self) -> str:
+        """Of the tool."""
+        ...
+
+    @property
+    def name(self) -> str:
+        """On its button."""
+        ...
+
+    @property
+    def tip(self) -> str:
+        """What it is for."""
+        ...
+
+    @property
+    def tooltip(self) -> str:
+        """Name, key and meaning."""
+        ...
+
+
+class Strip(QWidget):
     """One button a tool, with its name; the one in the hand is pressed."""
 
-    def __init__(self, sheet: Sheet, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        tools: Sequence[Listed],
+        take: Callable[[str], None],
+        parent: QWidget | None = None,
+        *,
+        beside: bool = False,
+    ) -> None:
+        """Make the buttons, their names under the icons, or ``beside`` them where there are many."""
         super().__init__(parent)
-        self.sheet = sheet
+        self._take = take
+        style = Qt.ToolButtonStyle
+        words = style.ToolButtonTextBesideIcon if beside else style.ToolButtonTextUnderIcon
         self.setAccessibleName("Tools")
         self.buttons: dict[str, QToolButton] = {}
         self.setStyleSheet(_COMPACT)
@@ -28,7 +63,7 @@ class ToolStrip(QWidget):
         column = QVBoxLayout(self)
         column.setContentsMargins(3, 2, 3, 2)
         column.setSpacing(0)
-        for listed in TOOLS:
+        for listed in tools:
             button = QToolButton()
             button.setObjectName(f"tool_{listed.id}")
             button.setCheckable(True)
@@ -38,16 +73,14 @@ class ToolStrip(QWidget):
             button.setAccessibleName(f"{listed.name} tool")
             button.setAccessibleDescription(listed.tip)
             button.setIconSize(QSize(18, 18))
-            button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+            button.setToolButtonStyle(words)
             button.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
             button.clicked.connect(self._taker(listed.id))
             group.addButton(button)
             column.addWidget(button)
             self.buttons[listed.id] = button
         column.addStretch(1)
-        sheet.hand.tool_changed.connect(self._show)
         self._dress()
-        self._show(sheet.hand.tool.name)
 
     def changeEvent(self, event: QEvent) -> None:
         """Draw the icons anew in the colours of the window."""
@@ -55,20 +88,30 @@ class ToolStrip(QWidget):
         if event.type() in (QEvent.Type.PaletteChange, QEvent.Type.StyleChange):
             self._dress()
 
+    def show_tool(self, id: str) -> None:  # noqa: A002
+        """Show which tool is in the hand."""
+        self.buttons[id].setChecked(True)
+
     def _dress(self) -> None:
         ink = self.palette().buttonText().color()
         for name, button in self.buttons.items():
             button.setIcon(icon(name, ink, self.palette().highlightedText().color()))
 
-    def _show(self, id: str) -> None:  # noqa: A002
-        self.buttons[id].setChecked(True)
-
     def _taker(self, id: str) -> Callable[[], None]:  # noqa: A002
-        def take() -> None:
-            self.sheet.hand.take(id)
-            self.sheet.setFocus(Qt.FocusReason.OtherFocusReason)
+        return lambda: self._take(id)
 
-        return take
+
+class ToolStrip(Strip):
+    """The tools of a sheet."""
+
+    def __init__(self, sheet: Sheet, parent: QWidget | None = None) -> None:
+        def take(id: str) -> None:  # noqa: A002
+            sheet.hand.take(id)
+            sheet.setFocus(Qt.FocusReason.OtherFocusReason)
+
+        super().__init__(TOOLS, take, parent)
+        sheet.hand.tool_changed.connect(self.show_tool)
+        self.show_tool(sheet.hand.tool.name)
 
 
 class SwitchBar(QWidget):

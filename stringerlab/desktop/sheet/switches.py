@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject, Signal
 
 from stringerlab.desktop.session import Session
 from stringerlab.drawing import Options
+from stringerlab.layout import Opening
 from stringerlab.methods import Finding
 from stringerlab.units import System
 
@@ -27,6 +28,11 @@ SWITCHES = (
     Switch(id="mould_face", name="Mould face", tip="Ticks on the side of a wall where the mould lies"),
     Switch(id="cavity", name="Cavities", tip="Closed cells with their areas"),
     Switch(id="bonded", name="Bonded widths", tip="Where the part lies on the shell or on its bead"),
+    Switch(
+        id="openings",
+        name="Openings",
+        tip="Limber and lightening holes of the spans of this section: what each takes out of every web",
+    ),
     Switch(id="strain", name="Strain", tip="Strain over the height under the moment below"),
     Switch(id="stress", name="Stress", tip="Stress of every ply under the moment below"),
     Switch(id="shear_flow", name="Shear flow", tip="Shear flow of all webs under the shear below"),
@@ -54,7 +60,7 @@ class Switches(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
-        self._on = {"axes", "ply_edges", "mould_face", "numbers", "lens", "underlay"}
+        self._on = {"axes", "ply_edges", "mould_face", "numbers", "lens", "underlay", "openings"}
         self._moment = 1e6
         self._shear = 5e3
 
@@ -113,9 +119,17 @@ class Switches(QObject):
             if results and session.fresh and self.findings
             else ()
         )
-        return self.options(session.units, found)
+        holes = tuple(
+            (span.name, hole)
+            for span in session.project.spans
+            if span.section == section
+            for hole in span.openings
+        )
+        return self.options(session.units, found, holes)
 
-    def options(self, units: System, findings: tuple[Finding, ...]) -> Options:
+    def options(
+        self, units: System, findings: tuple[Finding, ...], openings: tuple[tuple[str, Opening], ...] = ()
+    ) -> Options:
         """Return the drawing's options."""
         return Options(
             units=units,
@@ -129,5 +143,6 @@ class Switches(QObject):
             shear_flow=self.is_on("shear_flow"),
             moment=self._moment if self.is_on("strain") or self.is_on("stress") else 0.0,
             shear=self._shear if self.is_on("shear_flow") else 0.0,
+            openings=openings if self.is_on("openings") else (),
             findings=findings,
         )

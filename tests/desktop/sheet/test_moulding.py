@@ -90,7 +90,7 @@ def test_one_line_on_a_section_and_on_what_is_selected_of_it():
     assert words.startswith("■ Locked: least draft -2.3°, 1 undercut")
     assert "Lean it the other way" in places
     floor = RESOLVED.shapes["s7"]
-    assert "2 walls laid up in place" in moulding.line(floor)[0]
+    assert "3 walls laid up in place" in moulding.line(floor)[0]
     assert moulding.line(floor, ("w8",))[0] == "▲ Watch: least draft 0.0°."
     assert moulding.line(floor, ("f11",)) == ("", "")
 

@@ -16,6 +16,9 @@ from stringerlab.desktop.pages.sections import SectionsPage
 from stringerlab.desktop.sheet.listing import SectionList
 from stringerlab.desktop.sheet.switches import SWITCHES
 from stringerlab.desktop.sheet.tools import TOOLS
+from stringerlab.drawing import Area, Role
+from stringerlab.layout import Opening
+from stringerlab.project import span_details
 from stringerlab.project.drafting import hat_parameters
 
 if TYPE_CHECKING:
@@ -195,7 +198,7 @@ def test_several_walls_have_their_laminate_changed_together(qtbot: QtBot, page: 
     page.sheet.hand.select(("w9", "w10"))
     assert page.inspector.heading.text() == "2 walls"
     chosen(qtbot, page.inspector.laminate, "Main stringer")
-    assert [wall.laminate for wall in section(page).walls] == ["l3", "l2", "l2"]
+    assert [wall.laminate for wall in section(page).walls] == ["l3", "l2", "l2", "l3"]
 
 
 def test_a_choice_tells_its_whole_name_and_opens_wide_enough(page: SectionsPage):
@@ -253,3 +256,42 @@ def test_the_page_fits_a_small_window(page: SectionsPage):
     hint = page.minimumSizeHint()
     assert hint.width() <= 1180
     assert hint.height() <= 680
+
+
+def test_adding_done_again_and_deleting_undone_show_the_section(qtbot: QtBot, page: SectionsPage):
+    session, hand = page.sheet.session, page.sheet.hand
+    first = hand.section_id
+    entry(page, "Blank")
+    added = hand.section_id
+    assert added != first
+    session.undo()
+    assert hand.section_id != added
+    session.redo()
+    assert hand.section_id == added
+    assert page.sections.id_at(page.list.currentIndex().row()) == added
+    page.delete()
+    assert hand.section_id != added
+    session.undo()
+    assert hand.section_id == added
+
+
+def test_openings_of_a_sections_spans_are_drawn_and_put_off(qtbot: QtBot, page: SectionsPage):
+    sheet, session = page.sheet, page.sheet.session
+    span = next(one for one in session.project.spans if one.section == "s5")
+    sheet.hand.show_section("s5")
+
+    def cuts() -> int:
+        return sum(isinstance(item, Area) and item.role is Role.OPENING for item in sheet.picture())
+
+    assert cuts() == 0
+    hole = Opening(x=span.lu / 2, height=40, width=60, bottom=20)
+    session.edit("Cut a hole", span_details.with_opening, span.id, hole)
+    assert cuts() == 2  # one in each web of the hat
+    sheet.hand.show_section("s7")
+    assert cuts() == 0
+    sheet.hand.show_section("s5")
+    sheet.switches.switch("openings", on=False)
+    assert cuts() == 0
+    sheet.switches.switch("openings", on=True)
+    session.undo()
+    assert cuts() == 0
