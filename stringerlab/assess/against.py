@@ -153,8 +153,7 @@ def _chosen(wanted: Sequence[Method | str], own: str) -> tuple[Method, ...]:
 
 
 def _lines(results: Sequence[Results]) -> tuple[Line, ...]:
-    project = results[0].project
-    order = {subject.id: i for i, subject in enumerate((*project.panels, *project.spans))}
+    order = {subject.id: i for i, subject in enumerate(results[0].resolved.subjects)}
     found: dict[tuple[str, Aspect], list[list[Finding]]] = {}
     for i, one in enumerate(results):
         for finding in one.findings:

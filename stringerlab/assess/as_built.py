@@ -14,7 +14,7 @@ from stringerlab.project.problems import book_of
 
 RELATIVE = 1e-9
 """Part by which a utilisation must differ to have changed."""
-_WORSE = (Verdict.HOLDS, Verdict.TIGHT, Verdict.NOT_JUDGED, Verdict.SHORT)
+_WORSE = (Verdict.ADVICE, Verdict.HOLDS, Verdict.TIGHT, Verdict.NOT_JUDGED, Verdict.SHORT)
 """Verdicts from good to bad."""
 
 

@@ -1,4 +1,4 @@
-"""Judge every panel and span of a project by one method, then by the mechanics under its pressure.
+"""Judge every panel and span by one method, then by the mechanics under its pressure, then in the grid.
 
 Section properties are cached by value (section, plating, moduli), so that only what changed is computed
 again. Subjects with problems are *not judged* and say why.
@@ -7,6 +7,9 @@ again. Subjects with problems are *not judged* and say why.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from stringerlab.assess.grid import GridResults, analysed, ground_of
+from stringerlab.assess.grid.judged import grid_findings
+from stringerlab.assess.grid.stepping import with_step_said
 from stringerlab.assess.judging import blocked_finding, judged_panels, judged_spans
 from stringerlab.assess.mechanics import (
     TOPICS,
@@ -16,7 +19,7 @@ from stringerlab.assess.mechanics import (
     with_mechanics,
 )
 from stringerlab.errors import Problem
-from stringerlab.methods import Finding, Method, craft_row, method_named
+from stringerlab.methods import Finding, Method, Verdict, craft_row, method_named
 from stringerlab.project import Project, Resolved, resolve
 
 Watch = Callable[[float, str], None]
@@ -41,6 +44,8 @@ class Results:
     """What was put right in a drawing, such as an overlap, and counted so."""
     doubts: tuple[Problem, ...] = ()
     """What is asked about, and counted as it stands."""
+    grid: GridResults | None = None
+    """The grid of the layout in use; None where none is in use, or it was not asked for."""
 
 
 def check(
@@ -64,7 +69,8 @@ def check(
     resolved
         The project with ids swapped for objects, where it is at hand.
     topics
-        Of the mechanics, what is judged under the method's pressure; none at all: the method alone.
+        Of the mechanics, what is judged under the method's pressure; none at all: the method alone. With
+        those that take solvers the layout in use is analysed as a grid too.
 
     Raises
     ------
@@ -78,6 +84,7 @@ def check(
     tell(0.0, "Reading the project")
     resolved = resolved or resolve(project)
     found: dict[str, list[Finding]] = {}
+    grid: GridResults | None = None
     if resolved.panels or resolved.spans:
         craft = craft_row(project.craft)
         tell(0.2, "Judging panels")
@@ -86,15 +93,28 @@ def check(
         judged += judged_spans(chosen, craft, resolved.spans)
         if topics:
             under_it = mechanics_of_panels(
-                chosen, craft, resolved.panels, topics, lambda name: tell(0.4, f"Mechanics of panels: {name}")
+                chosen,
+                craft,
+                resolved.panels,
+                topics,
+                lambda done, what: tell(0.4 + 0.2 * done, f"Mechanics: {what}"),
             )
             under_it += mechanics_of_spans(
-                chosen, craft, resolved.spans, topics, lambda name: tell(0.6, f"Mechanics of spans: {name}")
+                chosen,
+                craft,
+                resolved.spans,
+                topics,
+                lambda done, what: tell(0.6 + 0.2 * done, f"Mechanics: {what}"),
             )
-            judged = with_mechanics(judged, under_it)
+            judged = [*with_mechanics(judged, under_it)]
+        if any(topic.solver for topic in topics):
+            grid = _grid(
+                project, resolved, chosen, lambda done, what: tell(0.8 + 0.2 * done, f"Grid: {what}")
+            )
+            judged += () if grid is None else grid_findings(grid, chosen)
         for finding in judged:
             found.setdefault(finding.subject, []).append(finding)
-    subjects = (*project.panels, *project.spans)
+    subjects = resolved.subjects
     for subject in subjects:
         if subject.id in resolved.blocked:
             found[subject.id] = [blocked_finding(chosen, subject, resolved.blocked[subject.id])]
@@ -103,11 +123,28 @@ def check(
         project=project,
         resolved=resolved,
         method=chosen,
-        findings=tuple(finding for subject in subjects for finding in found.get(subject.id, [])),
+        findings=tuple(
+            finding for subject in subjects for finding in sorted(found.get(subject.id, []), key=_advice)
+        ),
         problems=resolved.problems,
         repairs=resolved.repairs,
         doubts=resolved.doubts,
+        grid=grid,
     )
+
+
+def _grid(project: Project, resolved: Resolved, method: Method, tell: Watch) -> GridResults | None:
+    """Return the grid of the layout in use analysed; None where none is in use, or nothing is found in it."""
+    ground = ground_of(project, resolved)
+    if ground is None or not ground.spans:
+        return None
+    found = analysed(ground, method, lambda done, what: tell(done / 2, what))
+    return with_step_said(found, method, lambda done, what: tell(0.5 + done / 2, f"{what}, half the step"))
+
+
+def _advice(finding: Finding) -> bool:
+    """Whether a finding is only advice: said below what is judged."""
+    return finding.verdict is Verdict.ADVICE
 
 
 def _unwatched(fraction: float, what: str) -> None:

@@ -47,8 +47,11 @@ REPLACED = frozenset({Aspect.BOND, Aspect.HARD_SPOT})
 LEFT_TO_THE_CHECK = REPLACED & {topic.aspect for topic in TOPICS if not topic.quick}
 """Of these, what is not judged while a section is dragged."""
 
-Tell = Callable[[str], None]
-"""Told what is being judged; may raise to end it."""
+AT_ONCE = 12
+"""Cases judged together at the most: between two batches, and two topics of each, a run can be ended."""
+
+Tell = Callable[[float, str], None]
+"""Told the part done and what is being judged; may raise to end it."""
 _Case = TypeVar("_Case", PanelCase, SpanCase)
 _Loaded = TypeVar("_Loaded", LoadedPanel, LoadedSpan)
 
@@ -61,18 +64,17 @@ def mechanics_of_panels(
     tell: Tell | None = None,
 ) -> tuple[Finding, ...]:
     """Return what the mechanics find of panels under a method's pressure: surface by surface."""
-    judges = [(topic.aspect, _told(topic.name, topic.panels, tell)) for topic in topics if topic.panels]
-    found: list[Finding] = []
-    for surface in Surface:
-        here = [case for case in cases if case.panel.surface is surface]
-        for cored in (False, True):
+    judges = [(topic, topic.panels) for topic in topics if topic.panels]
+    alike = [
+        [case for case in cases if case.panel.surface is surface and is_sandwich(case.stack) is cored]
+        for surface in Surface
+        for cored in (False, True)
+    ]
 
-            def load(some: Sequence[PanelCase], cored: bool = cored) -> _Batch[LoadedPanel]:
-                return _panels(method, craft, some, cored)
+    def load(some: Sequence[PanelCase]) -> _Batch[LoadedPanel]:
+        return _panels(method, craft, some, cored=is_sandwich(some[0].stack))
 
-            alike = [case for case in here if is_sandwich(case.stack) is cored]
-            found += _findings(method, alike, load, judges)
-    return tuple(found)
+    return _by_batches(method, alike, load, judges, tell)
 
 
 def mechanics_of_spans(
@@ -83,16 +85,13 @@ def mechanics_of_spans(
     tell: Tell | None = None,
 ) -> tuple[Finding, ...]:
     """Return what the mechanics find of spans under a method's pressure: surface by surface."""
-    judges = [(topic.aspect, _told(topic.name, topic.spans, tell)) for topic in topics if topic.spans]
+    judges = [(topic, topic.spans) for topic in topics if topic.spans]
+    alike = [[case for case in cases if case.span.surface is surface] for surface in Surface]
 
     def load(some: Sequence[SpanCase]) -> _Batch[LoadedSpan]:
         return _spans(method, craft, some)
 
-    found: list[Finding] = []
-    for surface in Surface:
-        here = [case for case in cases if case.span.surface is surface]
-        found += _findings(method, here, load, judges)
-    return tuple(found)
+    return _by_batches(method, alike, load, judges, tell)
 
 
 def with_mechanics(
@@ -148,13 +147,40 @@ class _Batch(Generic[_Loaded]):
 _Judge = Callable[[Sequence[_Loaded], Allowances], tuple[Judged, ...]]
 
 
-def _told(name: str, judge: _Judge[_Loaded], tell: Tell | None) -> _Judge[_Loaded]:
+def _by_batches(
+    method: Method,
+    alike: Sequence[Sequence[_Case]],
+    load: Callable[[Sequence[_Case]], _Batch[_Loaded]],
+    judges: Sequence[tuple[Topic, _Judge[_Loaded]]],
+    tell: Tell | None,
+) -> tuple[Finding, ...]:
+    """Return the findings of cases that may be judged together, some at a time, telling of each step."""
+    batches = [
+        (group[start : start + AT_ONCE], start, len(group))
+        for group in alike
+        for start in range(0, len(group), AT_ONCE)
+    ]
+    found: list[Finding] = []
+    for number, (batch, start, whole) in enumerate(batches):
+        place = "" if whole == len(batch) else f", {start + 1} to {start + len(batch)} of {whole}"
+        steps = [
+            (
+                topic.aspect,
+                _told(judge, tell, (number + part / len(judges)) / len(batches), topic.name + place),
+            )
+            for part, (topic, judge) in enumerate(judges)
+        ]
+        found += _findings(method, batch, load, steps)
+    return tuple(found)
+
+
+def _told(judge: _Judge[_Loaded], tell: Tell | None, done: float, what: str) -> _Judge[_Loaded]:
     """Return a judge that tells of itself first."""
     if tell is None:
         return judge
 
     def told(loaded: Sequence[_Loaded], allow: Allowances) -> tuple[Judged, ...]:
-        tell(name)
+        tell(done, what)
         return judge(loaded, allow)
 
     return told

@@ -12,8 +12,9 @@ from stringerlab.assess.check import Results
 from stringerlab.errors import Problem
 from stringerlab.laminate import is_sandwich
 from stringerlab.layout import Panel, Span
-from stringerlab.methods import Finding, FindingKey, utilisation_text
+from stringerlab.methods import Finding, FindingKey, Verdict, utilisation_text
 from stringerlab.project import Parent, Project, Resolved
+from stringerlab.project.finding import layout_in_use
 
 NO_COMPLIANCE = (
     "A reading relative to a parent boat is no rule compliance: it says how hard the same method "
@@ -107,7 +108,9 @@ def relative(results: Results, parent_results: Results, parent: Parent) -> Relat
 
 def unknown_likenesses(project: Project) -> tuple[Problem, ...]:
     """Return the likenesses that name no panel or span of the project's own, whatever the parent holds."""
-    own = _subjects(project)
+    layout = layout_in_use(project)
+    marks = (*layout.bays, *layout.spans) if layout else ()
+    own = [each.id for each in (*project.panels, *project.spans, *marks)]
     likenesses = project.parent.likenesses if project.parent else ()
     return tuple(
         _unknown("This boat has", likeness.own, own, number)
@@ -138,8 +141,8 @@ class _Finder:
         self, results: Results, parent: Results, likenesses: Mapping[str, str], named: set[str]
     ) -> None:
         self.results, self.parent, self.likenesses, self.named = results, parent, likenesses, named
-        self.own = _subjects(results.project)
-        self.theirs = _subjects(parent.project)
+        self.own = _subjects(results)
+        self.theirs = _subjects(parent)
         self.kinds = {id: kind_of(each, parent.resolved) for id, each in self.theirs.items()}  # noqa: A001
         self.findings: dict[FindingKey, Finding] = {}
         for finding in parent.findings:
@@ -200,6 +203,8 @@ def _beside(finding: Finding, finder: _Finder, parent: Parent) -> Beside:
 def _reason(finding: Finding, counterpart: Finding | None) -> str:
     if counterpart is None:
         return f"the parent's has no finding of {finding.aspect.value}"
+    if finding.verdict is Verdict.ADVICE:
+        return "it is only advice"
     if counterpart.utilisation is None:
         return "neither is judged" if finding.utilisation is None else "the parent's is not judged"
     return "not judged here" if finding.utilisation is None else "the parent's uses nothing"
@@ -241,7 +246,7 @@ def _likenesses(
     results: Results, parent_results: Results, parent: Parent
 ) -> tuple[Mapping[str, str], list[Problem]]:
     """Return sound likenesses, own id to the parent's, and what is wrong with the others."""
-    own, theirs = _subjects(results.project), _subjects(parent_results.project)
+    own, theirs = _subjects(results), _subjects(parent_results)
     sound: dict[str, str] = {}
     wrong: list[Problem] = []
     for number, likeness in enumerate(parent.likenesses, start=1):
@@ -284,5 +289,5 @@ def _blocked(own: str, other: str, results: Results, parent: Results) -> bool:
     return own in results.resolved.blocked or other in parent.resolved.blocked
 
 
-def _subjects(project: Project) -> dict[str, Panel | Span]:
-    return {subject.id: subject for subject in (*project.panels, *project.spans)}
+def _subjects(results: Results) -> dict[str, Panel | Span]:
+    return {subject.id: subject for subject in results.resolved.subjects}

@@ -184,7 +184,8 @@ def take_off(project: Project, resolved: Resolved | None = None) -> TakeOff:
     names = {section.id: section.name for section in project.sections}
     wrong = {one.id: one.problems for one in left_out}
     counted: list[tuple[Span, Taken]] = []
-    for span in project.spans:
+    spans = [subject for subject in resolved.subjects if isinstance(subject, Span)]
+    for span in spans:
         found = tuple(range_problems(span, f"span '{span.name}' ({span.id})"))
         if found or span.section not in per_mm:
             left_out.append(_left_out(span, "span", found or wrong.get(span.section) or [_no_section(span)]))
@@ -208,7 +209,7 @@ def take_off(project: Project, resolved: Resolved | None = None) -> TakeOff:
         ),
         not_counted=tuple(left_out),
         problems=tuple(problems),
-        notes=tuple(_notes(project, book, rates, whole)),
+        notes=tuple(_notes(project, spans, book, rates, whole)),
     )
 
 
@@ -308,13 +309,13 @@ def _no_section(span: Span) -> Problem:
     return Problem(f"There is no section '{span.section}'.", where, "Name one of the project's.")
 
 
-def _notes(project: Project, book: Book, rates: Rates, whole: Taken) -> Iterator[str]:
+def _notes(project: Project, spans: Sequence[Span], book: Book, rates: Rates, whole: Taken) -> Iterator[str]:
     yield NOT_HULL
     yield (
         "Members are their spans, length between supports × count: what runs on through supports, and the "
         "laps and tabs at ends and crossings that are not drawn, are not counted."
     )
-    used = {span.section for span in project.spans}
+    used = {span.section for span in spans}
     if idle := [section.name for section in project.sections if section.id not in used]:
         yield f"In no member, so in no sum: {', '.join(idle)}."
     unnamed = [one.name for one in project.sections if one.bead > 0 and not one.adhesive]

@@ -11,7 +11,7 @@ from stringerlab.assess import Results, check
 from stringerlab.assess.mechanics import TOPICS, WITHOUT_SOLVERS
 from stringerlab.cli import relative_page
 from stringerlab.cli.relative_page import beside
-from stringerlab.cli.table import Column, coloured, paragraph, table
+from stringerlab.cli.table import NOTHING_TO_JUDGE, Column, coloured, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.layout import Surface
@@ -147,7 +147,7 @@ def as_json(results: Results) -> dict[str, Any]:
 
 
 def _findings(results: Results) -> list[dict[str, Any]]:
-    surfaces = _surfaces(results.project)
+    surfaces = _surfaces(results)
     return [
         {
             "subject": finding.subject,
@@ -171,8 +171,8 @@ def _findings(results: Results) -> list[dict[str, Any]]:
 def page(results: Results, system: System, *, workings: bool = False) -> list[str]:
     """Return the lines of a check for a terminal."""
     head = [*_head(results.project), *_by_method(results)]
-    summary = paragraph(_summary(results.findings))
-    return [*head, "", *_judged(results, system, workings=workings), "", *summary]
+    judged = [*_judged(results, system, workings=workings), ""] if results.findings else []
+    return [*head, "", *judged, *paragraph(_summary(results.findings))]
 
 
 def _head(project: Project) -> list[str]:
@@ -192,7 +192,7 @@ def _by_method(results: Results) -> list[str]:
 
 def _judged(results: Results, system: System, *, workings: bool) -> list[str]:
     text = table(_COLUMNS, [])
-    surfaces = _surfaces(results.project)
+    surfaces = _surfaces(results)
     notes: dict[str, int] = {}
     for subject, group in groupby(results.findings, key=lambda finding: finding.subject):
         found = list(group)
@@ -208,8 +208,8 @@ def _judged(results: Results, system: System, *, workings: bool) -> list[str]:
     return text
 
 
-def _surfaces(project: Project) -> dict[str, Surface]:
-    return {subject.id: subject.surface for subject in (*project.panels, *project.spans)}
+def _surfaces(results: Results) -> dict[str, Surface]:
+    return {subject.id: subject.surface for subject in results.resolved.subjects}
 
 
 def _off_bottom(surface: Surface) -> str:
@@ -244,11 +244,7 @@ def _number(value: float | None, kind: Kind, system: System) -> str:
 def _summary(findings: Sequence[Finding]) -> str:
     counts = {verdict: sum(f.verdict is verdict for f in findings) for verdict in Verdict}
     said = ", ".join(f"{count} {verdict.value}" for verdict, count in counts.items() if count)
-    return (
-        f"{len(findings)} findings: {said}."
-        if findings
-        else "Nothing to judge: no panel and no span is declared."
-    )
+    return f"{len(findings)} findings: {said}." if findings else NOTHING_TO_JUDGE
 
 
 def _allowed(text: str) -> tuple[Aspect, ...]:

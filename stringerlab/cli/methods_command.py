@@ -9,11 +9,11 @@ from stringerlab.assess import Against, Difference, Line, against
 from stringerlab.assess.effective import effective_widths, width_sentences
 from stringerlab.assess.why import method_sentences, subject_sentences
 from stringerlab.cli.named import one_named
-from stringerlab.cli.table import WIDTH, Column, paragraph, table
+from stringerlab.cli.table import NOTHING_TO_JUDGE, WIDTH, Column, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.methods import NOTICE, Finding, utilisation_text
-from stringerlab.project import Project
+from stringerlab.project import Project, resolve
 from stringerlab.units import System, own_unit
 
 _ASPECT = 26
@@ -54,6 +54,8 @@ def page(of: Against, system: System, subject: str | None = None) -> list[str]:
         base = "; the others are held against it" if i == 0 and len(of.methods) > 1 else ""
         text += paragraph(f"{_LETTERS[i]}        {method.name} ({method.id}){own}{base}")
     text += ["", *(line for said in method_sentences(of) for line in paragraph(said)), ""]
+    if not of.subjects:
+        return [*text, *paragraph(NOTHING_TO_JUDGE)]
     columns = _columns(len(of.methods))
     text += table(columns, [])
     for each in of.subjects if subject is None else (subject,):
@@ -107,7 +109,7 @@ def as_json(of: Against, subject: str | None = None) -> dict[str, Any]:
 
 
 def _subject(project: Project, wanted: str) -> str:
-    return one_named((*project.panels, *project.spans), wanted, "panel or span").id
+    return one_named(resolve(project).subjects, wanted, "panel or span").id
 
 
 def _columns(methods: int) -> tuple[Column, ...]:

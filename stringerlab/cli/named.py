@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from typing import Protocol, TypeVar
 
 from stringerlab.errors import Problem, StringerlabError
+from stringerlab.project import Project
+from stringerlab.project.planning import with_layout_in_use
 
 
 class Named(Protocol):
@@ -50,3 +52,28 @@ def one_named(records: Sequence[Record], wanted: str, kind: str) -> Record:
             f"No {kind} is called '{wanted}'.", remedy=f"{'The nearest' if near else 'There'} is: {there}."
         )
     )
+
+
+def with_layout_named(project: Project, wanted: str | None) -> Project:
+    """Return the project with the layout asked for in use; by default its own, or the only one.
+
+    Raises
+    ------
+    StringerlabError
+        When there is none, none of that id or name, or several of which none is in use.
+    """
+    if not project.layouts:
+        raise StringerlabError(
+            Problem("The project has no layout.", f"project '{project.name}'", "Draw one on its Plan page.")
+        )
+    if wanted is not None:
+        return with_layout_in_use(project, one_named(project.layouts, wanted, "layout").id)
+    if project.layout:
+        return project
+    first, *others = project.layouts
+    if others:
+        held = ", ".join(f"{layout.id} ({layout.name})" for layout in project.layouts)
+        raise StringerlabError(
+            Problem("No layout of the project is in use.", "--layout", f"Name one: {held}.")
+        )
+    return with_layout_in_use(project, first.id)

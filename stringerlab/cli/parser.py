@@ -11,7 +11,7 @@ from stringerlab import __version__
 from stringerlab.errors import StringerlabError, shown
 
 BAD_INPUT = 2
-COMMANDS = ("check", "methods", "section", "laminate", "takeoff", "new", "proof", "schema", "book")
+COMMANDS = ("check", "methods", "section", "laminate", "layout", "grid", "takeoff", "compare", "new", "proof", "schema", "book")
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -120,6 +120,25 @@ def _parser() -> argparse.ArgumentParser:
     laminate.add_argument("id", metavar="ID", help="id or unique name")
     _units(laminate)
 
+    layout = _command(
+        commands.add_parser,
+        "layout",
+        "panels and spans found in a drawn plan, its cavities, their drains and foam, flotation",
+    )
+    layout.add_argument("file", metavar="FILE")
+    layout.add_argument("--layout", metavar="ID", help="id or unique name, instead of the one in use")
+    _units(layout)
+
+    grid = _command(
+        commands.add_parser,
+        "grid",
+        "the load a drawn plan's members share: worst moments, shear and deflection of spans, reactions",
+    )
+    grid.add_argument("file", metavar="FILE")
+    grid.add_argument("--layout", metavar="ID", help="id or unique name, instead of the one in use")
+    grid.add_argument("--method", metavar="M", help="id of the method, instead of the project's own")
+    _units(grid)
+
     takeoff = _command(
         commands.add_parser, "takeoff", "materials, cost and labour of every member and section"
     )
@@ -129,6 +148,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     _units(takeoff)
 
+    _compare(commands.add_parser)
     new = _command(commands.add_parser, "new", "begin a project from a sample")
     new.add_argument("file", metavar="FILE")
     new.add_argument("--from", dest="sample", metavar="SAMPLE", required=True)
@@ -153,6 +173,21 @@ def _command(
     command = add(name, help=does, description=does[0].upper() + does[1:] + ".")
     command.add_argument("--json", action="store_true", help="print JSON, always in the file's units")
     return command
+
+
+def _compare(add: Callable[..., argparse.ArgumentParser]) -> None:
+    compare = _command(add, "compare", "two to six layouts or boats side by side, a parent boat among them")
+    compare.add_argument(
+        "of", metavar="FILE|FILE#LAYOUT", nargs="+", help="one file alone stands for its layouts"
+    )
+    compare.add_argument(
+        "--layout", metavar="ID", action="append", help="a layout of the one file, as often as needed"
+    )
+    compare.add_argument(
+        "--parent", action="store_true", help="the parent boat that the first file names stands last"
+    )
+    compare.add_argument("--svg", metavar="FILE", help="write the one-page plot")
+    _units(compare)
 
 
 def _book(add: Callable[..., argparse.ArgumentParser]) -> None:

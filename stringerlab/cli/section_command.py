@@ -4,13 +4,14 @@ import argparse
 import json
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from itertools import groupby
 from math import isnan
 from typing import Any
 
 from stringerlab.assess import live_section, readings
 from stringerlab.assess.effective import KNOWN, Width, effective_widths, width_sentences
-from stringerlab.assess.live import Live
+from stringerlab.assess.live import Live, at_rest
 from stringerlab.assess.readings import Reading
 from stringerlab.cli.named import one_named
 from stringerlab.cli.table import Column, pairs, paragraph, table
@@ -41,15 +42,22 @@ def run(options: argparse.Namespace) -> int:
     resolved = resolve(project)
     live = live_section(project, resolved, section.id)
     widths = effective_widths([case for case in resolved.spans if case.span.section == section.id])
-    if live.properties is None:
+    properties = live.properties
+    if properties is None:
         raise StringerlabError(live.problems)
+    try:
+        live = at_rest(live, resolved)
+        said = [problem.what for problem in live.torsion.notes] if live.torsion else []
+    except StringerlabError as error:
+        said = [f"no torsion and shear in full: {problem.what}" for problem in error.problems]
+    live = replace(live, notes=(*live.notes, *(note.removesuffix(".") for note in said)))
     if options.json:
-        found = as_json(live, live.properties) | {"plating": widths_as_json(widths)}
+        found = as_json(live, properties) | {"plating": widths_as_json(widths)}
         print(json.dumps(found, indent=2, ensure_ascii=False, allow_nan=False))
     else:
         system = System(options.units) if options.units else project.units
-        print("\n".join([*_page(live, live.properties, system), *_plating(widths, system)]))
-    for line in shown(live.properties.repairs):
+        print("\n".join([*_page(live, properties, system), *_plating(widths, system)]))
+    for line in shown(properties.repairs):
         print(line, file=sys.stderr)
     return 0
 

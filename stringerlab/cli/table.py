@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 WIDTH = 100
-_COLOURS = {"holds": "32", "tight": "33", "short": "1;31", "not judged": "35"}
+NOTHING_TO_JUDGE = "Nothing to judge: no panel and no span is declared."
+_COLOURS = {"holds": "32", "tight": "33", "short": "1;31", "not judged": "35", "advice": "36"}
 
 
 @dataclass(frozen=True, slots=True)

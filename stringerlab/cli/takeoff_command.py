@@ -9,11 +9,12 @@ from typing import Any
 from stringerlab.assess.taken import Sort
 from stringerlab.assess.takeoff import Amount, Item, Labour, TakeOff, take_off
 from stringerlab.cli.named import one_named
+from stringerlab.cli.quantities import quantity, value
 from stringerlab.cli.table import Column, pairs, paragraph, table
 from stringerlab.errors import StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.methods import NOTICE
-from stringerlab.units import Kind, System, Unit, display_unit, format, money, own_unit, rounded, unit_named
+from stringerlab.units import Kind, System, Unit, display_unit, format, money, rounded, unit_named
 
 _MEMBERS = (
     Column("", 17),
@@ -57,7 +58,8 @@ def run(options: argparse.Namespace) -> int:
 
 def _chosen(found: TakeOff, wanted: str) -> Item:
     """Return the one item asked for, or say why it is not counted."""
-    records = [*found.project.sections, *found.project.spans]
+    spans = [one for one in found.not_counted if one.kind == "span"]
+    records = [*found.project.sections, *found.members, *spans]
     record = one_named(records, wanted, "section or span")
     item = next((item for item in (*found.sections, *found.members) if item.id == record.id), None)
     if item is None:
@@ -193,37 +195,29 @@ def _units(system: System) -> tuple[Unit, Unit, Unit]:
     return unit_named("m"), display_unit(Kind.MASS, system), unit_named("m²")
 
 
-def _value(value: float | None, unit: str) -> dict[str, Any]:
-    return {"value": value, "unit": unit}
-
-
-def _quantity(value: float, kind: Kind) -> dict[str, Any]:
-    return _value(value, own_unit(kind).symbol)
-
-
 def _item_json(item: Item, currency: str) -> dict[str, Any]:
     return {
         "id": item.id,
         "name": item.name,
         "section": item.section,
-        "length": _quantity(item.length, Kind.LENGTH),
+        "length": quantity(item.length, Kind.LENGTH),
         "count": item.count,
-        "mass": _quantity(item.mass(), Kind.MASS),
-        "bought": _quantity(item.bought, Kind.MASS),
-        "fabric_area": _quantity(item.area(Sort.FABRIC), Kind.AREA),
+        "mass": quantity(item.mass(), Kind.MASS),
+        "bought": quantity(item.bought, Kind.MASS),
+        "fabric_area": quantity(item.area(Sort.FABRIC), Kind.AREA),
         "materials": [_amount_json(amount, currency) for amount in item.amounts],
         "labour": [
             {
                 "task": one.task.value,
-                "quantity": _quantity(one.quantity, one.kind),
-                "hours": _value(one.hours, "h"),
-                "cost": _value(one.cost, currency),
+                "quantity": quantity(one.quantity, one.kind),
+                "hours": value(one.hours, "h"),
+                "cost": value(one.cost, currency),
             }
             for one in item.labour
         ],
-        "material_cost": _value(item.material_cost, currency),
-        "labour_cost": _value(item.labour_cost, currency),
-        "cost": _value(item.cost, currency),
+        "material_cost": value(item.material_cost, currency),
+        "labour_cost": value(item.labour_cost, currency),
+        "cost": value(item.cost, currency),
         "not_priced": list(item.unpriced),
     }
 
@@ -233,11 +227,11 @@ def _amount_json(amount: Amount, currency: str) -> dict[str, Any]:
         "sort": amount.sort.value,
         "material": amount.material,
         "name": amount.name,
-        "mass": _quantity(amount.mass, Kind.MASS),
-        "area": _quantity(amount.area, Kind.AREA),
-        "volume": _quantity(amount.volume, Kind.VOLUME),
-        "bought": _quantity(amount.bought, Kind.MASS),
-        "price": _value(amount.per_kg, f"{currency}/kg" if currency else "1/kg"),
-        "cost": _value(amount.cost, currency),
+        "mass": quantity(amount.mass, Kind.MASS),
+        "area": quantity(amount.area, Kind.AREA),
+        "volume": quantity(amount.volume, Kind.VOLUME),
+        "bought": quantity(amount.bought, Kind.MASS),
+        "price": value(amount.per_kg, f"{currency}/kg" if currency else "1/kg"),
+        "cost": value(amount.cost, currency),
         "known": amount.known.value,
     }

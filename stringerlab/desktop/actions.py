@@ -81,6 +81,13 @@ PAGES = (
         tip="Draw a section and watch its numbers",
     ),
     Page(
+        id="plan",
+        name="Plan",
+        module=f"{_PAGES}.plan",
+        widget="PlanPage",
+        tip="Draw the members on the hull bottom and see what they bound",
+    ),
+    Page(
         id="subjects",
         name="Panels and\nspans",
         module=f"{_PAGES}.subjects",
@@ -100,6 +107,13 @@ PAGES = (
         module=f"{_PAGES}.takeoff",
         widget="TakeOffPage",
         tip="Materials, cost and labour of members and sections",
+    ),
+    Page(
+        id="compare",
+        name="Compare",
+        module=f"{_PAGES}.compare",
+        widget="ComparePage",
+        tip="Layouts and boats side by side: mass, stiffness, use, bond, cost",
     ),
     Page(
         id="help",
@@ -264,14 +278,14 @@ ACTIONS = (
 
 
 def page_actions() -> tuple[Action, ...]:
-    """Return the actions that show the pages, Ctrl+1 onwards; help by F1 too."""
+    """Return the actions that show the pages, Ctrl+1 onwards, the tenth by Ctrl+0; help by F1 too."""
     return tuple(
         Action(
             id=f"page_{page.id}",
             menu="help" if page.id == "help" else "go",
             name=page.name.replace("\n", " "),
             tip=page.tip,
-            shortcuts=(f"Ctrl+{number}", "F1") if page.id == "help" else (f"Ctrl+{number}",),
+            shortcuts=(f"Ctrl+{number % 10}", "F1") if page.id == "help" else (f"Ctrl+{number % 10}",),
             needs=Needs.PROJECT if page.of_project else Needs.NOTHING,
         )
         for number, page in enumerate(PAGES, 1)

@@ -90,6 +90,11 @@ class DxfImport(QWidget):
         self.reader.read(self._path, unit)
         self._update()
 
+    def choose_place(self, *, as_drawn: bool) -> None:
+        """Leave the drawing where it is drawn, as a plan, or set it on the shell, as a section."""
+        self.place.setCurrentIndex(1 if as_drawn else 0)
+        self._update()
+
     @property
     def outlines(self) -> Outlines | None:
         """What was read, on the layers chosen and at the place chosen; None before."""

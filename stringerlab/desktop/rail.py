@@ -28,7 +28,7 @@ class RailButton(QToolButton):
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(page.name.replace("\n", " "))
-        self.setToolTip(f"{page.name.replace(chr(10), ' ')} (Ctrl+{number})\n{page.tip}")
+        self.setToolTip(f"{page.name.replace(chr(10), ' ')} (Ctrl+{number % 10})\n{page.tip}")
 
     def show_count(self, count: int, tokens: Tokens) -> None:
         """Show how many are short; nothing for none."""

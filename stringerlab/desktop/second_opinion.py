@@ -53,6 +53,9 @@ class SecondOpinionPane(QWidget):
         self.progress = QProgressBar()
         self.progress.setRange(0, 100)
         self.progress.setTextVisible(False)
+        policy = self.progress.sizePolicy()
+        policy.setRetainSizeWhenHidden(True)
+        self.progress.setSizePolicy(policy)
         self.progress.setAccessibleName("Time used of the time allowed")
         self.stop_button = QPushButton("Stop")
         self.stop_button.setToolTip("End the other library's process")
@@ -156,6 +159,7 @@ class SecondOpinionPane(QWidget):
         self.stop_button.setEnabled(busy)
         self.again_button.setEnabled(not busy and bool(self._section))
         self.copy_button.setEnabled(self._found is not None)
+        self.progress.setVisible(busy)
         if not busy:
             self.progress.setValue(0)
 
@@ -182,7 +186,9 @@ class SecondOpinionPane(QWidget):
             return
         self._show_rows()
         same = self._session.project is self._asked_of
-        self.state.setText("By both:" if same else "Of an earlier drawing: ask again for the present one.")
+        why = any(row.why for row in self._found.rows)
+        by_both = "By both; a star marks a difference that has a reason, below." if why else "By both."
+        self.state.setText(by_both if same else "Of an earlier drawing: ask again for the present one.")
 
     def _show_rows(self) -> None:
         self.rows.show(() if self._found is None else self._found.rows, self._session.units)

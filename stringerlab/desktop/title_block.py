@@ -155,6 +155,7 @@ class TitleBlock(QFrame):
             Verdict.TIGHT: tokens.tight,
             Verdict.SHORT: tokens.short,
             Verdict.NOT_JUDGED: tokens.unknown,
+            Verdict.ADVICE: tokens.accent,
         }
         shown = [verdict for verdict in Verdict if verdicts[verdict]]
         parts = [

@@ -16,6 +16,8 @@ _PAGE_OF_LIST = {
     "sections": "sections",
     "panels": "subjects",
     "spans": "subjects",
+    "layouts": "plan",
+    "findings": "findings",
     "craft": "boat",
 }
 

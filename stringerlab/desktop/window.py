@@ -2,7 +2,6 @@
 
 from collections import Counter
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, cast
 
@@ -31,12 +30,15 @@ from stringerlab.desktop.unexpected import Unexpected
 from stringerlab.desktop.whereabouts import file_dragged, focus_next, on_a_screen, page_of
 from stringerlab.errors import StringerlabError
 from stringerlab.methods import Verdict
-from stringerlab.project import Project
 from stringerlab.project.contents import things
+from stringerlab.project.particulars import with_particulars
 from stringerlab.units import System
 
 if TYPE_CHECKING:
+    from stringerlab.desktop.pages.plan import PlanPage
     from stringerlab.desktop.pages.sections import SectionsPage
+    from stringerlab.desktop.plan.canvas import Plan
+    from stringerlab.desktop.sheet import Sheet
 
 _SMALLEST = (960, 620)
 _FIRST = (1280, 800)
@@ -162,7 +164,7 @@ class Window(QMainWindow):
         self.stack.new_wanted.connect(documents.begin_new)
         documents.opened.connect(self._arrive)
         documents.closed.connect(self._leave)
-        self.drawings.done.connect(lambda: self.show_page("sections"))
+        self.drawings.done.connect(self.show_page)
         self.dresser.changed.connect(self._dress)
         QGuiApplication.instance().screenRemoved.connect(self._screen_gone)  # pyright: ignore
 
@@ -214,8 +216,12 @@ class Window(QMainWindow):
         self.documents.open(Path(name))
 
     @property
-    def _sections(self) -> "SectionsPage":
-        return cast("SectionsPage", self.stack.made["sections"])
+    def _drawn(self) -> "Sheet | Plan":
+        """The plan while it is shown, else the sheet, whose page is shown then."""
+        if self.page_id == "plan":
+            return cast("PlanPage", self.stack.made["plan"]).plan
+        self.show_page("sections")
+        return cast("SectionsPage", self.stack.made["sections"]).sheet
 
     # -- keeping up ------------------------------------------------------------------------------
 
@@ -280,7 +286,7 @@ class Window(QMainWindow):
         """Show the project in other units: an edit like any other."""
         if system is not self.session.project.units:
             self.session.edit(
-                f"Show {'metric' if system is System.METRIC else 'US'} units", _with_units, system
+                f"Show {'metric' if system is System.METRIC else 'US'} units", with_particulars, units=system
             )
         self.title_block.show_units(self.session.units)
 
@@ -312,13 +318,11 @@ class Window(QMainWindow):
         if not self.documents.has_project:
             self.banner.say(["A drawing comes into a project: open or begin one first."], wrong=True)
             return
-        self.show_page("sections")
-        self.drawings.take_in(self._sections.sheet, path)
+        self.drawings.take_in(self._drawn, path, page=self.page_id)
 
     def export_sheet(self) -> None:
-        """Write the section drawn to a file."""
-        self.show_page("sections")
-        self.drawings.ask_export(self._sections.sheet, self.session.project.name)
+        """Write the section or the plan drawn to a file."""
+        self.drawings.ask_export(self._drawn, self.session.project.name)
 
     def show_about(self) -> None:
         """Show version, notice and licences."""
@@ -394,7 +398,3 @@ class Window(QMainWindow):
             self.documents.remember(geometry=bytes(self.saveGeometry().toHex().data()).decode())
             self.drawings.stop()
             self.documents.end()
-
-
-def _with_units(project: Project, system: System) -> Project:
-    return replace(project, units=system)

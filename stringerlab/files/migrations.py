@@ -17,7 +17,12 @@ def _may_say_more(document: dict[str, Any]) -> dict[str, Any]:
     return document
 
 
-STEPS: tuple[Step, ...] = (_may_say_more,)
+def _may_draw_layouts(document: dict[str, Any]) -> dict[str, Any]:
+    """Return a file of version 2 as it is: version 3 only lets layouts be drawn, none by default."""
+    return document
+
+
+STEPS: tuple[Step, ...] = (_may_say_more, _may_draw_layouts)
 """The step from version n to n + 1 stands at n − 1."""
 VERSION = len(STEPS) + 1
 """The version written."""

@@ -27,6 +27,9 @@ def typed_point(
     last: Point | None = None,
     system: System = System.METRIC,
     toward: Point | None = None,
+    *,
+    farthest: float = FARTHEST,
+    axes: str = "y;z",
 ) -> Point:
     """Return the point that is typed [mm].
 
@@ -40,6 +43,10 @@ def typed_point(
         Units of bare numbers.
     toward
         Where the pointer is: it gives a bare length its direction from the last point [mm].
+    farthest
+        How far from the origin the drawing reaches [mm].
+    axes
+        What its coordinates are called.
 
     Raises
     ------
@@ -50,19 +57,20 @@ def typed_point(
     relative = bare.startswith("@")
     bare = bare.removeprefix("@").strip()
     if not bare:
-        raise _refused("Nothing is typed.", HOW)
+        raise _refused("Nothing is typed.", HOW.replace("y;z", axes))
     if "<" in bare:
-        point = _polar(bare, text, _needed(last), system)
+        point = _polar(bare, text, _needed(last, axes), system)
     else:
         parts = _parts(bare, text, relative=relative)
         values = [_length(part, system) for part in parts]
         if len(values) == 2:
-            base = _needed(last) if relative else (0.0, 0.0)
+            base = _needed(last, axes) if relative else (0.0, 0.0)
             point = (base[0] + values[0], base[1] + values[1])
         else:
-            point = _onward(values[0], _needed(last), toward)
-    if not all(isfinite(value) and abs(value) <= FARTHEST for value in point):
-        raise _refused(f"'{text.strip()}' lies outside the drawing.", "It reaches 10 m each way.")
+            point = _onward(values[0], _needed(last, axes), toward)
+    if not all(isfinite(value) and abs(value) <= farthest for value in point):
+        reach = f"It reaches {farthest / 1000:g} m each way."
+        raise _refused(f"'{text.strip()}' lies outside the drawing.", reach)
     return point
 
 
@@ -135,9 +143,9 @@ def _length(text: str, system: System) -> float:
         raise _placed(error) from None
 
 
-def _needed(last: Point | None) -> Point:
+def _needed(last: Point | None, axes: str) -> Point:
     if last is None:
-        raise _refused("There is no point to go on from yet.", "Type the first one as y;z.")
+        raise _refused("There is no point to go on from yet.", f"Type the first one as {axes}.")
     return last
 
 

@@ -65,7 +65,7 @@ class LandsOn(StrEnum):
 class Landing:
     """How an end of a span lands; over ``taper`` its crown falls to ``height``, where a taper is given.
 
-    ``height`` left out: to the shell where it is tapered out.
+    ``height`` left out: to the shell where it is tapered out. Of a knee it is its throat's.
     """
 
     on: LandsOn = LandsOn.AS_END

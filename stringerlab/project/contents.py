@@ -5,6 +5,17 @@ from dataclasses import dataclass
 from typing import cast
 
 from stringerlab.laminate.records import Laminate
+from stringerlab.layout.plan import (
+    BayMark,
+    Cavity,
+    Combination,
+    Equipment,
+    Layout,
+    Member,
+    PlanLine,
+    Source,
+    SpanMark,
+)
 from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Adhesive, Core, Fibre, GelCoat, Reinforcement, Resin, Solid
 from stringerlab.project.places import SINGULAR, Path
@@ -12,9 +23,15 @@ from stringerlab.project.records import Project
 from stringerlab.section.records import Fill, Section, Wall
 
 Material = Resin | Fibre | Reinforcement | Core | GelCoat | Solid | Adhesive
+LayoutPart = Member | PlanLine | Cavity | Equipment | Combination
+"""What stands in a layout."""
+Mark = BayMark | SpanMark
+"""What keeps the id of something found in a layout."""
 Part = Wall | Fill
 """What stands in a section."""
-Record = Laminate | Zone | Section | Panel | Span | Material
+Held = Part | LayoutPart
+"""What stands in a section or a layout."""
+Record = Laminate | Zone | Section | Panel | Span | Layout | Material
 """What stands in a list of its own."""
 
 LISTS: dict[type[Record], Path] = {
@@ -30,8 +47,22 @@ LISTS: dict[type[Record], Path] = {
     Section: ("sections",),
     Panel: ("panels",),
     Span: ("spans",),
+    Layout: ("layouts",),
 }
-PARTS: dict[type[Part], str] = {Wall: "walls", Fill: "fills"}
+PARTS: dict[type[Held], str] = {
+    Wall: "walls",
+    Fill: "fills",
+    Member: "members",
+    PlanLine: "lines",
+    Cavity: "cavities",
+    Equipment: "equipment",
+    Combination: "combinations",
+}
+MARKS: dict[type[Mark], str] = {BayMark: "found panel", SpanMark: "found span"}
+"""What stands in a layout's lists of marks, in a word."""
+IN_LAYOUT = ("members", "lines", "cavities", "equipment", "combinations", "bays", "spans")
+"""A layout's lists, in the order of the file."""
+SOURCES = frozenset(str(source.value) for source in Source)
 
 PLY = ("reinforcement", "core", "gel coat")
 """What a ply may be of."""
@@ -42,11 +73,13 @@ class Thing:
     """A record with an id, and its path in the project."""
 
     path: Path
-    record: Record | Part
+    record: Record | Held | Mark
 
     @property
     def kind(self) -> str:
         """The word for what it is: ``wall``."""
+        if isinstance(self.record, BayMark | SpanMark):
+            return MARKS[type(self.record)]
         return SINGULAR[str(self.path[-2])]
 
 
@@ -70,11 +103,18 @@ def things(project: Project) -> Iterator[Thing]:
             if isinstance(record, Section):
                 yield from (Thing((*path, i, "walls", j), wall) for j, wall in enumerate(record.walls))
                 yield from (Thing((*path, i, "fills", j), fill) for j, fill in enumerate(record.fills))
+            elif isinstance(record, Layout):
+                for name in IN_LAYOUT:
+                    parts = cast(tuple[LayoutPart | Mark, ...], getattr(record, name))
+                    yield from (Thing((*path, i, name, j), part) for j, part in enumerate(parts))
 
 
 def owner(path: Path) -> Path:
-    """Return the path of the record of a list of its own that a path leads into: a wall's section."""
-    return path[:3] if path[:1] == ("materials",) else path[:2]
+    """Return the path of the record a path leads into: a wall's section, but a member, not its layout."""
+    if path[:1] == ("materials",):
+        return path[:3]
+    inside = path[:1] == ("layouts",) and len(path) > 3 and path[2] in IN_LAYOUT
+    return path[:4] if inside else path[:2]
 
 
 def uses(project: Project) -> Iterator[Use]:
@@ -99,6 +139,37 @@ def uses(project: Project) -> Iterator[Use]:
         yield Use(("spans", i, "section"), span.section, ("section",))
         if span.plating:
             yield Use(("spans", i, "plating"), span.plating, ("laminate",))
+    for i, layout in enumerate(project.layouts):
+        yield from _uses_of_layout(layout, ("layouts", i))
+
+
+def _uses_of_layout(layout: Layout, path: Path) -> Iterator[Use]:
+    for j, member in enumerate(layout.members):
+        here = (*path, "members", j)
+        if member.section:
+            yield Use((*here, "section"), member.section, ("section",))
+        for k, stretch in enumerate(member.stretches):
+            if stretch.section:
+                yield Use((*here, "stretches", k, "section"), stretch.section, ("section",))
+    for j, cavity in enumerate(layout.cavities):
+        if cavity.foam:
+            yield Use((*path, "cavities", j, "foam"), cavity.foam, ("solid",))
+    for j, equipment in enumerate(layout.equipment):
+        if equipment.insert is not None and equipment.insert.material:
+            place = (*path, "equipment", j, "insert", "material")
+            yield Use(place, equipment.insert.material, ("solid",))
+    if layout.supports.side_laminate:
+        yield Use((*path, "supports", "side_laminate"), layout.supports.side_laminate, ("laminate",))
+    for j, combination in enumerate(layout.combinations):
+        for k, part in enumerate(combination.parts):
+            if part.of not in SOURCES:
+                yield Use((*path, "combinations", j, "parts", k, "of"), part.of, ("equipment",))
+    for j, mark in enumerate(layout.bays):
+        here = (*path, "bays", j)
+        if mark.laminate:
+            yield Use((*here, "laminate"), mark.laminate, ("laminate",))
+        if mark.pan is not None:
+            yield Use((*here, "pan", "laminate"), mark.pan.laminate, ("laminate",))
 
 
 def _uses_of_section(section: Section, path: Path) -> Iterator[Use]:

@@ -4,7 +4,6 @@ A record goes by its id wherever it stands. New ids are a kind letter and the pr
 used again; a material may keep an id of its own, such as that of the shipped one it stands in front of.
 """
 
-import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from difflib import get_close_matches
@@ -13,28 +12,20 @@ from typing import Any, TypeVar, cast
 from stringerlab.craft.records import Craft
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate.records import Laminate, Ply
-from stringerlab.layout.records import Panel, Span, Zone
+from stringerlab.layout.plan import Layout
 from stringerlab.materials import Book, shipped
-from stringerlab.project.contents import LISTS, PARTS, Part, Record, Thing, owner, things, uses
+from stringerlab.project.contents import LISTS, PARTS, Held, LayoutPart, Record, Thing, owner, things, uses
+from stringerlab.project.counting import LETTERS, MATERIAL_LETTER, Counter
+from stringerlab.project.layout_ids import with_ids_in_layout
+from stringerlab.project.measuring import with_plies_renumbered, without_measured
 from stringerlab.project.places import SINGULAR, Path, place
 from stringerlab.project.records import Project
 from stringerlab.section.records import Fill, Point, Section, Wall
 
-_LETTERS: dict[type, str] = {
-    Laminate: "l",
-    Zone: "z",
-    Section: "s",
-    Wall: "w",
-    Fill: "f",
-    Panel: "p",
-    Span: "m",
-}
-_MATERIAL_LETTER = "x"
-_NUMBERED = re.compile(r"[a-z](\d{1,15})")
 _T = TypeVar("_T")
 
 
-def added(project: Project, record: Record | Part, *, to: str = "") -> Project:
+def added(project: Project, record: Record | Held, *, to: str = "") -> Project:
     """Return the project with a record at the end of its list, under a new id.
 
     Parameters
@@ -42,40 +33,43 @@ def added(project: Project, record: Record | Part, *, to: str = "") -> Project:
     project
         The project.
     record
-        What to add. Its id is replaced, and so are those of a section's walls and fills, laps following;
-        a material keeps an id that no other has.
+        What to add. Its id is replaced, and so are those of a section's walls and fills and of all that is
+        in a layout, references among them following; a material keeps an id that no other has.
     to
-        The section that a wall or fill is added to.
+        The section that a wall or fill is added to, or the layout of what stands in one.
 
     Raises
     ------
     StringerlabError
-        When there is no such section.
+        When there is no such section or layout.
     """
-    counter = _Counter(project)
+    counter = Counter(project)
     fresh = _with_new_ids(record, project, counter)
-    if isinstance(fresh, Wall | Fill):
-        path = (*_found(project, to, "section").path, PARTS[type(fresh)])
+    if isinstance(fresh, Held):
+        kind = "layout" if isinstance(fresh, LayoutPart) else "section"
+        path = (*_found(project, to, kind).path, PARTS[type(fresh)])
     else:
         path = LISTS[type(fresh)]
     grown = _changed(project, path, lambda held: (*cast(tuple[Any, ...], held), fresh))
     return replace(grown, counter=counter.next)
 
 
-def replaced(project: Project, record: Record | Part) -> Project:
+def replaced(project: Project, record: Record | Held) -> Project:
     """Return the project with the record of the same id and kind replaced.
 
-    A section's walls and fills that have no id are given one.
+    A section's walls and fills, and what is in a layout, are given an id where they have none.
 
     Raises
     ------
     StringerlabError
         When there is none of that id, or it is of another kind.
     """
-    counter = _Counter(project)
+    counter = Counter(project)
     thing = _found(project, record.id, _kind_of(record))
     if isinstance(record, Section):
         record = _with_ids_of_parts(record, counter, only_blank=True)
+    elif isinstance(record, Layout):
+        record = with_ids_in_layout(record, counter, only_blank=True)
     return replace(_changed(project, thing.path, lambda _: record), counter=counter.next)
 
 
@@ -92,7 +86,7 @@ def renamed(project: Project, id: str, name: str) -> Project:  # noqa: A002
 
 
 def removed(project: Project, id: str) -> Project:  # noqa: A002
-    """Return the project without a thing; its id is never used again.
+    """Return the project without a thing and what was measured of it; its id is never used again.
 
     Raises
     ------
@@ -107,10 +101,13 @@ def removed(project: Project, id: str) -> Project:  # noqa: A002
         raise StringerlabError(
             Problem(what, user, "Let it name another, or remove it first.") for user in users
         )
-    counter = _Counter(project)
+    counter = Counter(project)
     *above, number = thing.path
     shrunk = _changed(project, tuple(above), lambda held: _without(cast(tuple[Any, ...], held), int(number)))
-    return replace(shrunk, counter=counter.next)
+    shrunk = replace(shrunk, counter=counter.next)
+    if isinstance(thing.record, Layout) and project.layout == id:
+        shrunk = replace(shrunk, layout="")
+    return without_measured(shrunk, id) if isinstance(thing.record, Laminate | Section) else shrunk
 
 
 def with_craft(project: Project, craft: Craft) -> Project:
@@ -129,7 +126,8 @@ def with_ply(project: Project, laminate: str, number: int, ply: Ply) -> Project:
     thing = _found(project, laminate, "laminate")
     plies = cast(Laminate, thing.record).plies
     _refuse_outside(project, thing, "ply", number, len(plies) + 1)
-    return _changed(project, (*thing.path, "plies"), lambda _: (*plies[:number], ply, *plies[number:]))
+    grown = _changed(project, (*thing.path, "plies"), lambda _: (*plies[:number], ply, *plies[number:]))
+    return with_plies_renumbered(grown, laminate, (*range(number), None, *range(number, len(plies))))
 
 
 def with_ply_replaced(project: Project, laminate: str, number: int, ply: Ply) -> Project:
@@ -156,7 +154,8 @@ def without_ply(project: Project, laminate: str, number: int) -> Project:
     thing = _found(project, laminate, "laminate")
     plies = cast(Laminate, thing.record).plies
     _refuse_outside(project, thing, "ply", number, len(plies))
-    return _changed(project, (*thing.path, "plies"), lambda _: _without(plies, number))
+    shrunk = _changed(project, (*thing.path, "plies"), lambda _: _without(plies, number))
+    return with_plies_renumbered(shrunk, laminate, _without(tuple(range(len(plies))), number))
 
 
 def with_point(project: Project, id: str, number: int, point: Point, fillet: float = 0.0) -> Project:  # noqa: A002
@@ -216,32 +215,20 @@ def with_fillet(project: Project, wall: str, number: int, radius: float) -> Proj
     return _with_line(project, thing, points, (*radii[:number], radius, *radii[number + 1 :]))
 
 
-class _Counter:
-    """Hands out ids; begins above every number that stands in an id, so that none comes twice."""
-
-    def __init__(self, project: Project) -> None:
-        numbers = [
-            int(match[1]) for thing in things(project) if (match := _NUMBERED.fullmatch(thing.record.id))
-        ]
-        self.next = max([project.counter, *(number + 1 for number in numbers)])
-
-    def id(self, letter: str) -> str:
-        number, self.next = self.next, self.next + 1
-        return f"{letter}{number}"
-
-
-def _with_new_ids(record: Record | Part, project: Project, counter: _Counter) -> Record | Part:
-    if type(record) not in _LETTERS:
+def _with_new_ids(record: Record | Held, project: Project, counter: Counter) -> Record | Held:
+    if type(record) not in LETTERS:
         taken = {thing.record.id for thing in things(project)}
-        kept = record.id if record.id.strip() and record.id not in taken else counter.id(_MATERIAL_LETTER)
+        kept = record.id if record.id.strip() and record.id not in taken else counter.id(MATERIAL_LETTER)
         return replace(record, id=kept)
-    fresh = replace(record, id=counter.id(_LETTERS[type(record)]))
+    fresh = replace(record, id=counter.id(LETTERS[type(record)]))
+    if isinstance(fresh, Layout):
+        return with_ids_in_layout(fresh, counter)
     return _with_ids_of_parts(fresh, counter) if isinstance(fresh, Section) else fresh
 
 
-def _with_ids_of_parts(section: Section, counter: _Counter, *, only_blank: bool = False) -> Section:
+def _with_ids_of_parts(section: Section, counter: Counter, *, only_blank: bool = False) -> Section:
     def fresh(part: Wall | Fill) -> str:
-        return part.id if only_blank and part.id.strip() else counter.id(_LETTERS[type(part)])
+        return part.id if only_blank and part.id.strip() else counter.id(LETTERS[type(part)])
 
     walls = tuple(replace(wall, id=fresh(wall)) for wall in section.walls)
     fills = tuple(replace(fill, id=fresh(fill)) for fill in section.fills)
@@ -266,8 +253,8 @@ def _found(project: Project, id: str, kind: str = "") -> Thing:  # noqa: A002
     raise StringerlabError(Problem(f"There is no {kind or 'thing'} '{id}'.", "project", remedy))
 
 
-def _kind_of(record: Record | Part) -> str:
-    listed = PARTS[type(record)] if isinstance(record, Wall | Fill) else LISTS[type(record)][-1]
+def _kind_of(record: Record | Held) -> str:
+    listed = PARTS[type(record)] if isinstance(record, Held) else LISTS[type(record)][-1]
     return SINGULAR[str(listed)]
 
 
@@ -299,7 +286,7 @@ def _with_line(
     project: Project, thing: Thing, points: tuple[Point, ...], fillets: tuple[float, ...]
 ) -> Project:
     if isinstance(thing.record, Wall):
-        fresh: Part = replace(thing.record, points=points, fillets=fillets)
+        fresh: Wall | Fill = replace(thing.record, points=points, fillets=fillets)
     else:
         fresh = replace(cast(Fill, thing.record), points=points)
     return _changed(project, thing.path, lambda _: fresh)

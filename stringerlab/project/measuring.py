@@ -1,5 +1,6 @@
 """Edits of what was measured on the part as built. Pure functions; what says nothing is taken out."""
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from stringerlab.errors import Problem, StringerlabError
@@ -78,6 +79,45 @@ def with_bead_measured(project: Project, section: str, bead: float | None) -> Pr
         kept.append(SectionAsBuilt(section=section, bead=bead))
     kept.sort(key=lambda each: order.get(each.section, len(order)))
     return _with(project, replace(held, sections=tuple(kept)))
+
+
+def with_plies_renumbered(project: Project, laminate: str, came: Sequence[int | None]) -> Project:
+    """Return the project with a laminate's measurements still on the plies they were taken of.
+
+    Parameters
+    ----------
+    project
+        The project, its laminate's plies already elsewhere.
+    laminate
+        Its id.
+    came
+        Of each ply as it is now the number from 0 it had before, None where it was not there; a number that
+        comes twice is measured where it stands first. What was measured of a ply that is gone goes with it.
+    """
+    held = measured_laminate(project, laminate)
+    if not held.plies:
+        return project
+    now: dict[int, int] = {}
+    for number, before in enumerate(came, start=1):
+        if before is not None:
+            now.setdefault(before + 1, number)
+    plies = tuple(replace(each, ply=now[each.ply]) for each in held.plies if each.ply in now)
+    return with_laminate_measured(project, replace(held, plies=plies))
+
+
+def without_measured(project: Project, id: str) -> Project:  # noqa: A002
+    """Return the project with nothing measured of a laminate or section of this id."""
+    held = project.as_built
+    if held is None:
+        return project
+    return _with(
+        project,
+        replace(
+            held,
+            laminates=tuple(each for each in held.laminates if each.laminate != id),
+            sections=tuple(each for each in held.sections if each.section != id),
+        ),
+    )
 
 
 def without_measurements(project: Project) -> Project:

@@ -49,7 +49,8 @@ def with_likeness(project: Project, own: str, parent: str) -> Project:
     held = _parent(project)
     kept = [each for each in held.likenesses if each.own != own]
     if parent:
-        if own not in {subject.id for subject in (*project.panels, *project.spans)}:
+        marks = [mark for layout in project.layouts for mark in (*layout.bays, *layout.spans)]
+        if own not in {subject.id for subject in (*project.panels, *project.spans, *marks)}:
             raise StringerlabError(Problem(f"There is no panel and no span '{own}'.", "parent, likenesses"))
         at = next((i for i, each in enumerate(held.likenesses) if each.own == own), len(kept))
         kept.insert(at, Likeness(own=own, parent=parent))

@@ -12,10 +12,16 @@ Path = tuple[str | int, ...]
 
 SINGULAR = {
     "adhesives": "adhesive",
+    "anchors": "anchor",
+    "bays": "panel",
+    "cavities": "cavity",
+    "combinations": "combination",
     "coupons": "coupon set",
     "cores": "core",
     "crossings": "crossing",
     "ends": "end",
+    "equipment": "equipment",
+    "feet": "foot",
     "fibres": "fibre",
     "fillets": "fillet",
     "fills": "fill",
@@ -24,9 +30,13 @@ SINGULAR = {
     "landings": "landing",
     "laps": "lap",
     "layers": "layer",
+    "layouts": "layout",
     "likenesses": "likeness",
+    "lines": "line",
+    "members": "member",
     "openings": "opening",
     "panels": "panel",
+    "parts": "part",
     "plies": "ply",
     "points": "point",
     "prices": "price",
@@ -36,10 +46,22 @@ SINGULAR = {
     "solids": "solid",
     "spans": "span",
     "stations": "station",
+    "stretches": "stretch",
     "walls": "wall",
     "zones": "zone",
 }
-_PAIRS = {"points": ("y", "z"), "laps": ("first wall", "second wall")}
+_PAIRS = {
+    "points": ("y", "z"),
+    "laps": ("first wall", "second wall"),
+}
+_IN_PLAN = {
+    "points": ("x", "y"),
+    "anchors": ("x", "y"),
+    "feet": ("x", "y"),
+    "at": ("x", "y"),
+    "between": ("first node", "second node"),
+}
+"""Of what stands in a layout."""
 _LONGEST = 60
 
 
@@ -55,14 +77,15 @@ def place(document: object, path: Path) -> str:
     """
     words: list[str] = []
     here, listed = document, ""
+    plan = path[:1] == ("layouts",)
     for depth, step in enumerate(path):
         here = child(here, step)
         if isinstance(step, str):
             listed = step
             if depth == len(path) - 1 or not (step in SINGULAR or step == "materials"):
                 words.append(shortened(step))
-        elif depth and isinstance(path[depth - 1], int):
-            pair = _PAIRS.get(listed, ())
+        elif depth and (isinstance(path[depth - 1], int) or (plan and listed in ("at", "between"))):
+            pair = (_IN_PLAN if plan else _PAIRS).get(listed, ())
             words.append(pair[step] if step < len(pair) else f"number {step + 1}")
         else:
             words.append(_item(listed, step, here))

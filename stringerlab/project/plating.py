@@ -7,11 +7,13 @@ from stringerlab.errors import Problem
 from stringerlab.laminate.records import Role, Stack
 from stringerlab.layout.records import LyingPan, Panel, Span, Zone
 from stringerlab.layout.zones import Place, bounded, covering, laid_over, with_pan
+from stringerlab.project.kept import Kept
 from stringerlab.project.places import place
 from stringerlab.project.problems import Faults
 from stringerlab.project.records import Project
 
 ZONES = "zones"
+_HULLS: Kept[Stack] = Kept(256)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +47,7 @@ def zone_faults(project: Project, stacks: Mapping[str, Stack], wrong: Faults) ->
                 continue
             path = (listed, number)
             zones = zones_under(project, subject)
-            wrong.add(path, _lookup_problems(subject, zones, place(project, path)))
+            wrong.add(path, lookup_problems(subject, zones, place(project, path)))
             for zone in zones:
                 wrong.need(path, (ZONES, project.zones.index(zone)))
 
@@ -58,7 +60,7 @@ def plated(project: Project, stacks: Mapping[str, Stack], subject: Panel | Span)
         hull = stacks[named]
     else:
         zones = zones_under(project, subject)
-        hull = laid_over(zones, stacks, subject.x)
+        hull = _hull(zones, stacks, subject.x)
         notes = (f"plating by place, at its middle: {', '.join(zone.name for zone in zones)}",)
     pan = subject.pan if isinstance(subject, Panel) else None
     if pan is None:
@@ -73,29 +75,55 @@ def plated(project: Project, stacks: Mapping[str, Stack], subject: Panel | Span)
     )
 
 
+def _hull(zones: Sequence[Zone], stacks: Mapping[str, Stack], x: float) -> Stack:
+    """Return the laminate of zones at x: one and the same wherever no taper makes it another."""
+    beneath = [stacks[zone.laminate] for zone in zones]
+    ends = tuple(min(x - zone.aft, zone.forward - x, zone.taper) for zone in zones)
+    return _HULLS.get((*zones, *beneath), lambda: laid_over(zones, stacks, x), ends)
+
+
 def zone_doubts(project: Project) -> Iterator[Problem]:
     """Yield what is to be asked about plating by place: zones that may end within a subject."""
     for listed, subjects in (("panels", project.panels), ("spans", project.spans)):
         for number, subject in enumerate(subjects):
-            if named_laminate(subject):
-                continue
-            half = (subject.l if isinstance(subject, Panel) else subject.lu) / 2
-            ends = sorted(
-                {
-                    end
-                    for zone in project.zones
-                    if zone.surface is subject.surface
-                    for end in (zone.aft, zone.forward)
-                    if 0 < abs(end - subject.x) < half
-                }
-            )
-            if ends:
-                said = " and ".join(f"{end:g}" for end in ends)
-                yield Problem(
-                    f"A zone ends at x {said} mm, maybe within it; what lies at its middle is counted.",
-                    place(project, (listed, number)),
-                    "Split it there, or name the weaker laminate.",
-                )
+            yield from zone_end_doubts(project, subject, place(project, (listed, number)))
+
+
+def zone_end_doubts(
+    project: Project, subject: Panel | Span, where: str, reach: tuple[float, float] | None = None
+) -> Iterator[Problem]:
+    """Yield whether a zone may end within a subject that takes its plating by place.
+
+    Parameters
+    ----------
+    project, subject
+        The project, and the subject.
+    where
+        How a person knows it.
+    reach
+        From which x to which it lies; half its length on either side of its middle, where that is unknown.
+    """
+    if named_laminate(subject):
+        return
+    half = (subject.l if isinstance(subject, Panel) else subject.lu) / 2
+    low, high = reach or (subject.x - half, subject.x + half)
+    ends = sorted(
+        {
+            end
+            for zone in project.zones
+            if zone.surface is subject.surface
+            for end in (zone.aft, zone.forward)
+            if low < end < high and end != subject.x
+        }
+    )
+    if ends:
+        said = " and ".join(f"{end:g}" for end in ends)
+        yield Problem(
+            f"A zone ends at x {said} mm, {'' if reach else 'maybe '}within it; "
+            "what lies at its middle is counted.",
+            where,
+            "Split it there, or name the weaker laminate.",
+        )
 
 
 def _counted_pan(pan: LyingPan) -> str:
@@ -105,7 +133,8 @@ def _counted_pan(pan: LyingPan) -> str:
     )
 
 
-def _lookup_problems(subject: Panel | Span, zones: Sequence[Zone], where: str) -> Iterator[Problem]:
+def lookup_problems(subject: Panel | Span, zones: Sequence[Zone], where: str) -> Iterator[Problem]:
+    """Yield why a subject that names no laminate gets none, or not surely one, from the zones over it."""
     if not zones:
         at = f"x {subject.x:g} mm" + ("" if subject.y is None else f", y {subject.y:g} mm")
         yield Problem(

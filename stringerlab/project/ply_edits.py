@@ -6,12 +6,14 @@ Pure functions from a project to a new one, which fail as a whole or not at all.
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from enum import StrEnum
+from itertools import takewhile
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate.records import Laminate, Ply
 from stringerlab.materials import Book
 from stringerlab.materials.records import Core, GelCoat
 from stringerlab.project import edits
+from stringerlab.project.measuring import with_plies_renumbered
 from stringerlab.project.problems import book_of
 from stringerlab.project.records import Project
 
@@ -39,7 +41,13 @@ def with_plies(project: Project, laminate: str, number: int, plies: Sequence[Ply
     record = _laminate(project, laminate)
     if not 0 <= number <= len(record.plies):
         raise StringerlabError(_absent(record, number))
-    return _with(project, record, (*record.plies[:number], *plies, *record.plies[number:]))
+    before, after = range(number), range(number, len(record.plies))
+    return _with(
+        project,
+        record,
+        (*record.plies[:number], *plies, *record.plies[number:]),
+        (*before, *[None] * len(plies), *after),
+    )
 
 
 def without_plies(project: Project, laminate: str, numbers: Iterable[int]) -> Project:
@@ -52,7 +60,7 @@ def without_plies(project: Project, laminate: str, numbers: Iterable[int]) -> Pr
     """
     record = _laminate(project, laminate)
     gone = set(_chosen(record, numbers))
-    return _with(project, record, tuple(ply for i, ply in enumerate(record.plies) if i not in gone))
+    return _ordered(project, record, [i for i in range(len(record.plies)) if i not in gone])
 
 
 def plies_changed(
@@ -68,7 +76,7 @@ def plies_changed(
     record = _laminate(project, laminate)
     chosen = set(_chosen(record, numbers))
     plies = tuple(change(ply) if i in chosen else ply for i, ply in enumerate(record.plies))
-    return project if plies == record.plies else _with(project, record, plies)
+    return project if plies == record.plies else _with(project, record, plies, range(len(plies)))
 
 
 def plies_moved(project: Project, laminate: str, numbers: Iterable[int], to: int) -> Project:
@@ -86,10 +94,12 @@ def plies_moved(project: Project, laminate: str, numbers: Iterable[int], to: int
     if not 0 <= to <= len(record.plies):
         raise StringerlabError(_absent(record, to))
     taken = set(chosen)
-    before = [ply for i, ply in enumerate(record.plies) if i < to and i not in taken]
-    after = [ply for i, ply in enumerate(record.plies) if i >= to and i not in taken]
-    plies = (*before, *(record.plies[i] for i in chosen), *after)
-    return project if plies == record.plies else _with(project, record, plies)
+    before = [i for i in range(to) if i not in taken]
+    after = [i for i in range(to, len(record.plies)) if i not in taken]
+    order = [*before, *chosen, *after]
+    changed = _ordered(project, record, order)
+    same = changed.laminates == project.laminates and changed.as_built == project.as_built
+    return project if same else changed
 
 
 def plies_repeated(project: Project, laminate: str, numbers: Iterable[int], times: int) -> Project:
@@ -109,9 +119,9 @@ def plies_repeated(project: Project, laminate: str, numbers: Iterable[int], time
         raise StringerlabError(Problem(what, _label(record), "Repeat them two times or more."))
     if len(record.plies) + (times - 1) * len(chosen) > MOST:
         raise StringerlabError(_too_many(record))
-    copies = tuple(record.plies[i] for i in chosen) * (times - 1)
     after = chosen[-1] + 1
-    return _with(project, record, (*record.plies[:after], *copies, *record.plies[after:]))
+    copies = chosen * (times - 1)
+    return _ordered(project, record, [*range(after), *copies, *range(after, len(record.plies))])
 
 
 def made_symmetric(project: Project, laminate: str, middle: Middle = Middle.PLY) -> Project:
@@ -137,7 +147,9 @@ def made_symmetric(project: Project, laminate: str, middle: Middle = Middle.PLY)
     gel, laid = record.plies[:first], record.plies[first:]
     if len(laid) > 1 and laid == laid[::-1]:
         raise StringerlabError(Problem("It is symmetric already.", _label(record)))
-    return _with(project, record, (*gel, *_mirrored(record, laid, book, middle)))
+    plies = (*gel, *_mirrored(record, laid, book, middle))
+    kept = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], zip(plies, record.plies, strict=False)))
+    return _with(project, record, plies, (*range(kept), *[None] * (len(plies) - kept)))
 
 
 def laminate_duplicated(project: Project, laminate: str) -> Project:
@@ -174,10 +186,16 @@ def _mirrored(record: Laminate, laid: tuple[Ply, ...], book: Book, middle: Middl
     return (*outer, *between, *outer[::-1])
 
 
-def _with(project: Project, record: Laminate, plies: tuple[Ply, ...]) -> Project:
+def _ordered(project: Project, record: Laminate, order: Sequence[int]) -> Project:
+    """Return the project with a laminate's plies, by their numbers, in another order, fewer or more."""
+    return _with(project, record, tuple(record.plies[i] for i in order), order)
+
+
+def _with(project: Project, record: Laminate, plies: tuple[Ply, ...], came: Sequence[int | None]) -> Project:
+    """Return the project with a laminate's plies; of each the number it had, None for a new one."""
     if len(plies) > max(MOST, len(record.plies)):
         raise StringerlabError(_too_many(record))
-    return edits.replaced(project, replace(record, plies=plies))
+    return with_plies_renumbered(edits.replaced(project, replace(record, plies=plies)), record.id, came)
 
 
 def _laminate(project: Project, id: str) -> Laminate:  # noqa: A002

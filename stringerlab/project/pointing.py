@@ -20,7 +20,16 @@ def pointed_at(project: Project, where: str) -> str:
     for words, identity in _named(project):
         if len(words) > longest and (where == words or where.startswith(f"{words}, ")):
             found, longest = identity, len(words)
-    return found
+    return _found_in_it(project, where, found)
+
+
+def _found_in_it(project: Project, where: str, identity: str) -> str:
+    """Return the id of what was found in a layout of this id, where the words name it; else the id given."""
+    for layout in project.layouts:
+        if layout.id == identity:
+            marks = (mark.id for mark in (*layout.bays, *layout.spans) if f"({mark.id})" in where)
+            return next(marks, identity)
+    return identity
 
 
 def _named(project: Project) -> Iterator[tuple[str, str]]:

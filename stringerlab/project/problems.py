@@ -12,11 +12,13 @@ from typing import Any, get_args, get_type_hints
 
 from stringerlab.craft import station_problems
 from stringerlab.errors import Problem
+from stringerlab.layout.plan import Layout
 from stringerlab.layout.records import End, Panel, Span
 from stringerlab.materials import Book, material_problems, shipped
 from stringerlab.methods.discovery import available
 from stringerlab.project.as_built import as_built_problems
-from stringerlab.project.contents import Thing, Use, owner, things, uses
+from stringerlab.project.contents import LayoutPart, Thing, Use, owner, things, uses
+from stringerlab.project.layout_problems import layout_problems
 from stringerlab.project.places import Path, place
 from stringerlab.project.records import Project
 from stringerlab.project.span_problems import span_problems
@@ -81,6 +83,7 @@ def record_faults(project: Project, book: Book) -> Faults:
         paths.setdefault((thing.kind, thing.record.id), thing.path)
     wrong = Faults(paths)
     wrong.add((), _method_problems(project))
+    wrong.add((), _layout_problems(project))
     wrong.add((), range_problems(project.bonding, "bonding"))
     wrong.add((), as_built_problems(project, book))
     where = f"craft '{project.craft.name}'"
@@ -105,6 +108,14 @@ def _method_problems(project: Project) -> Iterator[Problem]:
     if project.method not in known:
         yield Problem(
             f"There is no method '{project.method}'.", "method", _offer(project.method, known, "methods")
+        )
+
+
+def _layout_problems(project: Project) -> Iterator[Problem]:
+    known = [layout.id for layout in project.layouts]
+    if project.layout and project.layout not in known:
+        yield Problem(
+            f"There is no layout '{project.layout}'.", "layout", _offer(project.layout, known, "layouts")
         )
 
 
@@ -145,6 +156,9 @@ def _id_problems(project: Project, found: Iterable[Thing]) -> Iterator[tuple[Pat
 
 def _record_problems(project: Project, thing: Thing) -> Iterator[Problem]:
     record = thing.record
+    if isinstance(record, Layout | LayoutPart):
+        yield from layout_problems(record, place(project, thing.path))
+        return
     if not isinstance(record, Section | Panel | Span):
         return  # said by the materials and the laminates themselves
     where = place(project, thing.path)

@@ -6,6 +6,7 @@ from stringerlab.craft.records import Craft
 from stringerlab.laminate.records import Laminate
 from stringerlab.layout.as_built import AsBuilt
 from stringerlab.layout.bonding import Bonding
+from stringerlab.layout.plan import Layout
 from stringerlab.layout.rates import Rates
 from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Materials
@@ -35,10 +36,11 @@ class Parent:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Project:
-    """A boat with its materials, laminates, sections, panels and spans, and the method that judges them.
+    """A boat: its materials, laminates, sections, panels, spans, layouts, and the method that judges them.
 
     Ids are a kind letter and ``counter``'s next number (``w12``), never reused. ``materials`` are the
-    project's own; the shipped book stands behind them.
+    project's own; the shipped book stands behind them. ``panels`` and ``spans`` are given by hand; those of
+    the layout in use, whose id ``layout`` is, are found and judged beside them.
     """
 
     name: str
@@ -52,6 +54,8 @@ class Project:
     sections: tuple[Section, ...] = ()
     panels: tuple[Panel, ...] = ()
     spans: tuple[Span, ...] = ()
+    layouts: tuple[Layout, ...] = ()
+    layout: str = ""
     rates: Rates = field(default_factory=Rates)
     bonding: Bonding = field(default_factory=Bonding)
     parent: Parent | None = None

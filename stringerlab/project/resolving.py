@@ -1,6 +1,5 @@
 """Ids swapped for objects: what can be judged as cases, and for every subject that cannot, why."""
 
-import math
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
@@ -9,16 +8,20 @@ from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate import resolve as resolved_laminate
 from stringerlab.laminate.records import Stack
 from stringerlab.layout import Bonding, Panel, PanelCase, Span, SpanCase
+from stringerlab.layout.found import Found, Placed
 from stringerlab.materials import Book
-from stringerlab.materials.records import Adhesive, Solid
+from stringerlab.materials.records import Adhesive
 from stringerlab.project.bonding import adhesive_of
 from stringerlab.project.doubts import doubts
+from stringerlab.project.layout_cases import Making, laid_in_use
+from stringerlab.project.marking import reconciled
 from stringerlab.project.places import SINGULAR, Path, place
 from stringerlab.project.plating import Plated, plated, zone_faults
 from stringerlab.project.problems import CRAFT, Faults, book_of, record_faults
 from stringerlab.project.records import Project
+from stringerlab.project.section_shapes import drawn_deadrise, section_shape
 from stringerlab.section import faults, lying_faults, lying_notes, repairs
-from stringerlab.section.records import Fill, FillShape, Section, SectionShape, WallShape
+from stringerlab.section.records import SectionShape
 from stringerlab.units.ranges import range_problems
 
 
@@ -26,7 +29,8 @@ from stringerlab.units.ranges import range_problems
 class Resolved:
     """A project with ids swapped for objects, as far as it is sound.
 
-    ``blocked`` gives, for each panel and span that cannot be judged, every problem it suffers from.
+    ``panels`` and ``spans`` are those given by hand, then those found in the layout in use. ``blocked``
+    gives, for each panel and span that cannot be judged, every problem it suffers from.
     """
 
     craft: Craft
@@ -43,6 +47,12 @@ class Resolved:
     """What was put right in sound sections and counted so, as overlaps; nothing is blocked by it."""
     doubts: tuple[Problem, ...] = ()
     """What is asked about, as a weight that looks like one in another unit; nothing is blocked by it."""
+    found: Found | None = None
+    """What was found in the layout in use; None where none is."""
+    amiss: tuple[Placed, ...] = ()
+    """What is wrong with that layout and has a place on the plan; all of it is among the problems too."""
+    subjects: tuple[Panel | Span, ...] = ()
+    """Everything that is to be judged, blocked or not: panels and spans given by hand, then found ones."""
 
 
 def problems(project: Project) -> tuple[Problem, ...]:
@@ -51,16 +61,17 @@ def problems(project: Project) -> tuple[Problem, ...]:
 
 
 def resolve(project: Project) -> Resolved:
-    """Return a project with ids swapped for objects; nothing wrong in meaning raises."""
+    """Return a project with ids swapped for objects; nothing wrong in meaning raises.
+
+    What is found in its layout without a mark, as in a file written by hand, is marked first.
+    """
+    project = reconciled(project)
     book = book_of(project)
     wrong = record_faults(project, book)
     stacks = _stacks(project, book, wrong)
     zone_faults(project, stacks, wrong)
     shapes, repaired = _shapes(project, book, stacks, wrong)
-    drawn = {section.id: _drawn_deadrise(section) for section in project.sections}
-    lying = {section.id: lying_notes(section) for section in project.sections}
-    glued = {section.id: (adhesive_of(section, book), bool(section.adhesive)) for section in project.sections}
-    allowed = None if range_problems(project.bonding) else project.bonding
+    making = cases_of(project, book, stacks, shapes)
     blocked: dict[str, tuple[Problem, ...]] = {}
     hull = wrong.blocking(CRAFT)
 
@@ -70,32 +81,46 @@ def resolve(project: Project) -> Resolved:
             blocked[subject.id] = tuple(dict.fromkeys(blocked.get(subject.id, ()) + found))
         return not found
 
+    panels = tuple(
+        making.panel(panel) for i, panel in enumerate(project.panels) if sound(panel, ("panels", i))
+    )
+    spans = tuple(making.span(span) for i, span in enumerate(project.spans) if sound(span, ("spans", i)))
+    of_layout = laid_in_use(project, wrong, making)
+    for subject, reasons in of_layout.blocked.items():
+        blocked[subject] = tuple(dict.fromkeys(blocked.get(subject, ()) + reasons))
     return Resolved(
         craft=project.craft,
         stacks=stacks,
         shapes=shapes,
-        panels=tuple(
-            _panel_case(panel, plated(project, stacks, panel))
-            for i, panel in enumerate(project.panels)
-            if sound(panel, ("panels", i))
-        ),
-        spans=tuple(
-            _span_case(
-                span,
-                shapes[span.section],
-                plated(project, stacks, span),
-                drawn[span.section],
-                lying[span.section],
-                glued[span.section],
-                allowed,
-            )
-            for i, span in enumerate(project.spans)
-            if sound(span, ("spans", i))
-        ),
+        panels=panels + of_layout.panels,
+        spans=spans + of_layout.spans,
         blocked=blocked,
         problems=wrong.every(project),
         repairs=repaired,
-        doubts=tuple(doubts(project, book)),
+        doubts=(*doubts(project, book), *of_layout.doubts),
+        found=of_layout.found,
+        amiss=of_layout.amiss,
+        subjects=(*project.panels, *project.spans, *of_layout.subjects),
+    )
+
+
+def cases_of(
+    project: Project, book: Book, stacks: Mapping[str, Stack], shapes: Mapping[str, SectionShape]
+) -> Making:
+    """Return how cases are made of sound subjects, with the project's sound laminates and sections by id."""
+    drawn = {section.id: drawn_deadrise(section) for section in project.sections}
+    lying = {section.id: lying_notes(section) for section in project.sections}
+    glued = {section.id: (adhesive_of(section, book), bool(section.adhesive)) for section in project.sections}
+    allowed = None if range_problems(project.bonding) else project.bonding
+
+    def span_case(span: Span) -> SpanCase:
+        of = span.section
+        under = plated(project, stacks, span)
+        return _span_case(span, shapes[of], under, drawn[of], lying[of], glued[of], allowed)
+
+    return Making(
+        panel=lambda panel: _panel_case(panel, plated(project, stacks, panel)),
+        span=span_case,
     )
 
 
@@ -151,11 +176,11 @@ def _shapes(
     repaired: list[Problem] = []
     for i, section in enumerate(project.sections):
         path = ("sections", i)
-        slope = _drawn_deadrise(section)
+        slope = drawn_deadrise(section)
         if wrong.blocking(path):
             wrong.add(path, _placed(faults(section, slope), project, path))
             continue
-        shape = _shape(section, book, stacks)
+        shape = section_shape(section, book, stacks)
         wrong.add(path, _placed(faults(shape, slope), project, path))
         wrong.add(path, _placed(lying_faults(section, shape, slope), project, path))
         if not wrong.own(path):
@@ -178,40 +203,3 @@ def _placed(found: Iterable[Problem], project: Project, path: Path) -> Iterator[
         part, comma, rest = within.partition(", ")
         where = parts.get(part, f"{whole}, {part}" if part else whole)
         yield Problem(problem.what, f"{where}{comma}{rest}", problem.remedy)
-
-
-def _shape(section: Section, book: Book, stacks: Mapping[str, Stack]) -> SectionShape:
-    return SectionShape(
-        name=section.name,
-        walls=tuple(
-            WallShape(
-                id=wall.id,
-                points=wall.points,
-                fillets=wall.fillets,
-                side=wall.side,
-                closed=wall.closed,
-                stack=stacks[wall.laminate],
-                counted=wall.on_hull.counted if wall.on_hull else 1.0,
-            )
-            for wall in section.walls
-        ),
-        fills=tuple(_fill(fill, solid) for fill in section.fills if (solid := book.solid(fill.material))),
-        laps=section.laps,
-        bead=section.bead,
-    )
-
-
-def _fill(fill: Fill, solid: Solid) -> FillShape:
-    structural = solid.structural and solid.modulus is not None
-    return FillShape(
-        id=fill.id,
-        points=fill.points,
-        name=fill.name or solid.name,
-        density=solid.density.value,
-        modulus=solid.modulus.value if structural and solid.modulus else 0.0,
-        strength=solid.strength.value if structural and solid.strength else None,
-    )
-
-
-def _drawn_deadrise(section: Section) -> float:
-    return math.radians(section.reference.deadrise) if section.reference else 0.0

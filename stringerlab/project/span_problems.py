@@ -7,12 +7,14 @@ from math import radians
 from stringerlab.errors import Problem
 from stringerlab.layout.openings import LandsOn, Opening
 from stringerlab.layout.records import End, Span
+from stringerlab.project.kept import Kept
 from stringerlab.section.openings import crown_height
 from stringerlab.section.records import Section
 
 ENDS = ("aft", "forward")
 DIES = (LandsOn.SKIN, LandsOn.CHINE, LandsOn.TAPERED)
 """Landings that hold no end."""
+_HEIGHTS: Kept[float] = Kept(128)
 
 
 def span_problems(span: Span, section: Section | None, where: str) -> Iterator[Problem]:
@@ -65,7 +67,7 @@ def member_height(section: Section | None) -> float | None:
     if section is None or not section.walls:
         return None
     slope = radians(section.reference.deadrise) if section.reference else 0.0
-    return crown_height(section.walls, slope)
+    return _HEIGHTS.get((section,), lambda: crown_height(section.walls, slope))
 
 
 def _opening_problems(hole: Opening, span: Span, height: float | None, where: str) -> Iterator[Problem]:

@@ -58,8 +58,15 @@ def _users_in(project: Project, path: Path, held: list[Use], kind: str) -> Itera
         elif isinstance(record, Section):
             yield User(identity, name, kind, "adhesive" if "adhesive" in use.path else "reference")
         else:
-            part = str(use.path[-1])
-            yield User(identity, name, kind, "" if part in ("laminate", "plating") else part)
+            yield User(identity, name, kind, _part(use.path))
+
+
+def _part(path: Path) -> str:
+    """Return the words for where in a record a use stands; none where that is plain."""
+    if "stretches" in path:
+        return f"stretch {int(path[5]) + 1}"
+    part = str(path[-1]).replace("_", " ")
+    return "" if part in ("laminate", "plating", "of") else part
 
 
 def _plies(numbers: list[int]) -> str:

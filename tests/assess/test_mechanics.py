@@ -6,8 +6,8 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from stringerlab.assess import check
-from stringerlab.assess.mechanics import mechanics_of_panels, mechanics_of_spans, with_mechanics
+from stringerlab.assess import check, mechanics
+from stringerlab.assess.mechanics import AT_ONCE, mechanics_of_panels, mechanics_of_spans, with_mechanics
 from stringerlab.data import folder
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.files import load
@@ -149,6 +149,20 @@ def test_mechanics_stand_in_place_of_what_the_method_leaves_open(found: Resolved
     assert with_mechanics([judged], mechanics) == (judged, *mechanics)
 
 
+def test_advice_is_said_with_its_numbers_below_what_is_judged_and_never_used(
+    boat: Project, found: Resolved
+) -> None:
+    """Flange and bead (8.7 mm) are thicker than the bottom (8.0 mm): a risk, but nothing is short by it."""
+    stringer = [one for one in check(boat, METHOD, resolved=found).findings if one.subject == "m22"]
+    advice = stringer[-1]
+    assert (advice.aspect, advice.verdict) == (Aspect.PRINT_THROUGH, Verdict.ADVICE)
+    assert advice.utilisation is None
+    assert advice.demand is not None
+    assert advice.demand > 1
+    assert any(note.startswith("risk: ") for note in advice.notes)
+    assert [one.aspect for one in stringer if one.verdict is Verdict.ADVICE] == [Aspect.PRINT_THROUGH]
+
+
 def test_a_solver_that_fails_leaves_its_span_not_judged_in_its_words(
     found: Resolved, craft: CraftRow
 ) -> None:
@@ -201,8 +215,51 @@ def test_panels_are_loaded_with_the_pressure_of_their_own_area(found: Resolved, 
 
 
 def test_a_run_is_told_of_every_judge_and_may_be_ended_there(found: Resolved, craft: CraftRow) -> None:
-    def end(what: str) -> None:
-        raise InterruptedError(what)
+    def end(done: float, what: str) -> None:
+        raise InterruptedError(f"{what} {done}")
 
     with pytest.raises(InterruptedError, match="shear"):
         mechanics_of_spans(METHOD, craft, found.spans, [topic(Seen())], end)
+
+
+def test_a_large_boat_is_told_of_in_batches_and_may_be_ended_between_two(
+    found: Resolved, craft: CraftRow
+) -> None:
+    case = found.spans[0]
+    many = [
+        replace(case, span=replace(case.span, id=f"m{number}", name=f"Span {number}"))
+        for number in range(2 * AT_ONCE + 1)
+    ]
+    heard: list[tuple[float, str]] = []
+    seen = Seen()
+    found_of = mechanics_of_spans(
+        METHOD, craft, many, [topic(seen)], lambda done, what: heard.append((done, what))
+    )
+    assert [one.subject for one in found_of] == [case.span.id for case in many]
+    assert [what for _, what in heard] == [
+        f"shear, 1 to {AT_ONCE} of {len(many)}",
+        f"shear, {AT_ONCE + 1} to {2 * AT_ONCE} of {len(many)}",
+        f"shear, {len(many)} to {len(many)} of {len(many)}",
+    ]
+    assert [done for done, _ in heard] == [pytest.approx(part / 3) for part in range(3)]
+
+    def end(done: float, what: str) -> None:
+        if done > 0:
+            raise InterruptedError(what)
+
+    ended = Seen()
+    with pytest.raises(InterruptedError, match=f"{AT_ONCE + 1} to"):
+        mechanics_of_spans(METHOD, craft, many, [topic(ended)], end)
+    assert len(ended.spans) == AT_ONCE
+
+
+def test_batches_find_what_all_at_once_find(boat: Project, monkeypatch: pytest.MonkeyPatch) -> None:
+    whole = check(boat).findings
+    monkeypatch.setattr(mechanics, "AT_ONCE", 2)
+    parts = check(boat).findings
+    assert [one.key for one in parts] == [one.key for one in whole]
+    for one, other in zip(parts, whole, strict=True):
+        assert (one.verdict, one.governs, one.notes) == (other.verdict, other.governs, other.notes)
+        assert one.utilisation == (
+            None if other.utilisation is None else pytest.approx(other.utilisation, rel=1e-9)
+        )

@@ -37,8 +37,9 @@ def test_every_panel_and_span_of_the_workboat_is_found(capsys: pytest.CaptureFix
     assert subjects == {record.id for record in (*project.panels, *project.spans)}
     assert all(list(finding) == KEYS for finding in page["findings"])
     for finding in page["findings"]:
-        numbers = [finding["demand"], finding["capacity"], finding["utilisation"]]
+        numbers = [finding["demand"], finding["capacity"]]
         assert (finding["verdict"] == "not judged") == (None in numbers)
+        assert (finding["verdict"] in ("not judged", "advice")) == (finding["utilisation"] is None)
 
 
 def test_numbers_of_json_do_not_follow_the_units_shown(capsys: pytest.CaptureFixture[str]) -> None:

@@ -21,6 +21,7 @@ from stringerlab.project.measuring import (
     measured_ply,
     with_laminate_measured,
 )
+from stringerlab.project.ply_edits import plies_moved
 
 HULL = "l1"
 
@@ -85,6 +86,49 @@ def test_the_last_row_is_the_whole(table: MeasuredTable, session: Session, qtbot
     typed(table, qtbot, last, Column.THICKNESS, "9 mm")
     assert measured_laminate(session.project, HULL) == LaminateAsBuilt(laminate=HULL, thickness=9.0)
     assert not table.model.flags(table.model.index(last, Column.MISSING)) & Qt.ItemFlag.ItemIsUserCheckable
+
+
+def test_what_was_measured_is_marked_by_shape_word_and_weight(
+    table: MeasuredTable, session: Session, qtbot: QtBot
+) -> None:
+    def said(row: int, column: Column, role: Qt.ItemDataRole = Qt.ItemDataRole.DisplayRole) -> str:
+        return str(table.model.index(row, column).data(role) or "")
+
+    tip, font = Qt.ItemDataRole.ToolTipRole, Qt.ItemDataRole.FontRole
+    assert not any("◆" in said(row, Column.PLY) for row in range(table.model.rowCount()))
+    drawn = float(said(1, Column.DRAWN).removesuffix(" mm"))
+    typed(table, qtbot, 1, Column.THICKNESS, f"{1.5 * drawn:.3f} mm")
+    typed(table, qtbot, 1, Column.GLASS, "31 %")
+    assert said(1, Column.PLY).startswith("◆ 2  ")
+    assert said(1, Column.THICKNESS).startswith("◆ ")
+    assert said(1, Column.GLASS) == "◆ 0.31"
+    assert said(1, Column.GLASS, Qt.ItemDataRole.EditRole) == "0.31"
+    assert "(+50 %)" in said(1, Column.THICKNESS, tip)
+    assert "measured glass 31 %" in said(1, Column.PLY, tip)
+    assert table.model.index(1, Column.GLASS).data(font).bold()
+    assert table.model.index(1, Column.DRAWN).data(font) is None
+    table.model.setData(
+        table.model.index(2, Column.MISSING), Qt.CheckState.Checked, Qt.ItemDataRole.CheckStateRole
+    )
+    assert said(2, Column.THICKNESS) == "◆ not laid"
+    assert said(2, Column.THICKNESS, Qt.ItemDataRole.EditRole) == ""
+    assert said(2, Column.PLY).startswith("◆ 3  ")
+    assert "it was not laid" in said(2, Column.PLY, Qt.ItemDataRole.AccessibleTextRole)
+
+
+def test_a_mark_moves_with_its_ply_and_comes_back_by_undo(
+    table: MeasuredTable, session: Session, qtbot: QtBot
+) -> None:
+    typed(table, qtbot, 1, Column.THICKNESS, "1.2 mm")
+    session.edit("Move ply", plies_moved, HULL, [1], 4)
+    marked = [
+        row
+        for row in range(table.model.rowCount())
+        if str(table.model.index(row, Column.PLY).data()).startswith("◆")
+    ]
+    assert marked == [3]
+    session.undo()
+    assert measured_ply(session.project, HULL, 2) == PlyAsBuilt(ply=2, thickness=1.2)
 
 
 def test_what_does_not_read_is_told(table: MeasuredTable, session: Session, qtbot: QtBot) -> None:

@@ -245,3 +245,34 @@ def _narrowed(project: Project, wall: str) -> Project:
     held = project.sections[0].walls[0]
     points = tuple((y * 0.95, z) for y, z in held.points)
     return edits.replaced(project, replace(held, id=wall, points=points))
+
+
+def test_torsion_is_quick_under_the_hand_and_in_full_at_rest(
+    pane: FactsPane, session: Session, qtbot: QtBot
+) -> None:
+    qtbot.waitUntil(lambda: not cells(pane)["GJ"][0].startswith("≈"))
+    rest = cells(pane)["GJ"][0]
+    assert pane.live is not None
+    assert pane.live.torsion is not None
+    assert rest == format(pane.live.torsion.GJ, Kind.BENDING_STIFFNESS)
+    session.preview(lifted(session))
+    value, change = cells(pane)["GJ"]
+    assert value.startswith("≈ ")
+    assert change.startswith("▲")  # quick answer against quick answer: of the drag alone
+    qtbot.wait(50)
+    assert cells(pane)["GJ"][0].startswith("≈ ")
+    session.preview(None)
+    qtbot.waitUntil(lambda: cells(pane)["GJ"] == (rest, ""))
+    assert "Thin-wall theory" not in pane.basis.text()
+
+
+def test_it_warns_where_the_quick_answer_is_far_off(pane: FactsPane, session: Session, qtbot: QtBot) -> None:
+    def on_a_soft_bead(project: Project) -> Project:
+        first, *others = project.sections
+        return replace(project, sections=(replace(first, adhesive="pu_elastic"), *others))
+
+    session.edit("Change adhesive", on_a_soft_bead)
+    qtbot.waitUntil(lambda: "Thin-wall theory is far from the full solution" in pane.basis.text())
+    session.undo()
+    qtbot.waitUntil(lambda: not cells(pane)["GJ"][0].startswith("≈"))
+    assert "far from" not in pane.basis.text()

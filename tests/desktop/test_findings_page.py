@@ -88,7 +88,7 @@ def test_words_filter_rows_and_notes(page: FindingsPage, qtbot: QtBot) -> None:
     assert all("web" in aspect for aspect in shown(page, ASPECT))
     qtbot.keyClick(page.words, Qt.Key.Key_Escape)
     assert page.words.text() == ""
-    assert len(held(page)) == 71
+    assert len(held(page)) == 74
 
 
 def test_kind_aspect_and_verdict_narrow_the_table(page: FindingsPage, session: Session, qtbot: QtBot) -> None:
@@ -100,7 +100,7 @@ def test_kind_aspect_and_verdict_narrow_the_table(page: FindingsPage, session: S
     page.aspect.setCurrentText("ply strength")
     assert set(shown(page, ASPECT)) == {"ply strength"}
     qtbot.mouseClick(page.clear, Qt.MouseButton.LeftButton)
-    assert len(held(page)) == 71
+    assert len(held(page)) == 74
     assert not page.clear.isEnabled()
 
 
@@ -110,7 +110,7 @@ def test_nothing_that_fits_offers_the_way_back(page: FindingsPage, qtbot: QtBot)
     [back] = [one for one in page.findChildren(QPushButton) if one.text() == "Show all findings"]
     qtbot.mouseClick(back, Qt.MouseButton.LeftButton)
     assert page.table.isVisible()
-    assert len(held(page)) == 71
+    assert len(held(page)) == 74
 
 
 def test_the_chosen_finding_is_shown_in_full_with_its_workings(page: FindingsPage, qtbot: QtBot) -> None:
@@ -247,7 +247,7 @@ def test_stale_rows_say_so_until_the_check_has_ended(
     panel = session.project.panels[0]
     session.edit("Change b", edits.replaced, replace(panel, b=panel.b + 10))
     assert "before the last change" in page.state.text()
-    assert len(held(page)) == 71
+    assert len(held(page)) == 74
     qtbot.waitUntil(lambda: session.fresh)
     assert page.state.text() == ""
 

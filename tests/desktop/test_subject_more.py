@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QToolButton
 from pytestqt.modeltest import ModelTester
 from pytestqt.qtbot import QtBot
@@ -15,7 +16,20 @@ from stringerlab.desktop.models.subject_fields import copied, pasted, suggested
 from stringerlab.desktop.pages.subject_table import SubjectTable
 from stringerlab.desktop.pages.subjects import SubjectsPage
 from stringerlab.desktop.session import Session
-from stringerlab.layout import LyingPan, Panel, Surface, Zone
+from stringerlab.errors import StringerlabError
+from stringerlab.layout import (
+    Crossing,
+    Duty,
+    Landing,
+    LandsOn,
+    LyingPan,
+    Opening,
+    Panel,
+    Span,
+    Surface,
+    TransomLoad,
+    Zone,
+)
 from stringerlab.project import edits
 from stringerlab.units import System
 
@@ -126,6 +140,86 @@ def test_how_many_spans_are_alike_is_a_whole_number(
         assert session.project.spans[0].count == 4
         assert field.text() == "4"
     assert [text.split(" alike")[0] for text in heard] == ["2.5", "0"]
+
+
+def test_a_duty_is_chosen_for_all_selected_spans_and_undone(
+    page: SubjectsPage, session: Session, qtbot: QtBot
+) -> None:
+    before = session.project
+    select(page.spans, 2)
+    choose(page.spans, "duty", "engine bed", qtbot)
+    duties = [span.duty for span in session.project.spans[:3]]
+    assert duties == [Duty.ENGINE_BED, Duty.ENGINE_BED, Duty.NORMAL]
+    assert session.undo_label == "Change duty of 2 spans"
+    select(page.spans, 1)
+    choose(page.spans, "duty", "gyro bed", qtbot)
+    assert session.project.spans[0].duty is Duty.GYRO
+    while session.project != before:  # the keys went by a choice between
+        session.undo()
+    assert {span.duty for span in session.project.spans} == {Duty.NORMAL}
+    combo = page.spans.more.fields["duty"]
+    assert isinstance(combo, Choice)
+    assert combo.value == "normal"
+
+
+def test_a_duty_goes_with_a_copied_row_and_an_unknown_one_is_refused(session: Session) -> None:
+    span = replace(session.project.spans[0], duty=Duty.GYRO, count=3)
+    text = copied([span], session.project)
+    assert pasted(text, Span, session.project) == [replace(span, id="")]
+    with pytest.raises(StringerlabError, match="no duty there is"):
+        pasted(text.replace("gyro bed", "windlass"), Span, session.project)
+
+
+def with_details(span: Span) -> Span:
+    return replace(
+        span,
+        openings=(Opening(x=200, height=30, width=30), Opening(x=300, height=30, width=40)),
+        crossings=(Crossing(x=250, height=100),),
+        landings=(Landing(on=LandsOn.TRANSOM), Landing(taper=100, height=40)),
+        transom=TransomLoad(thrust=4000),
+        duty=Duty.ENGINE_BED,
+        count=2,
+    )
+
+
+def alike(one: Span, other: Span) -> bool:
+    return replace(one, id="", name="") == replace(other, id="", name="")
+
+
+def test_a_duplicated_span_keeps_everything(page: SubjectsPage, session: Session, qtbot: QtBot) -> None:
+    session.edit("Detail", edits.replaced, with_details(session.project.spans[0]))
+    page.spans.table.setFocus()
+    select(page.spans, 1)
+    qtbot.keyClick(page.spans.table, Qt.Key.Key_D, Qt.KeyboardModifier.ControlModifier)
+    first, last = session.project.spans[0], session.project.spans[-1]
+    assert last.name == f"{first.name} copy"
+    assert last.id != first.id
+    assert alike(first, last)
+
+
+def test_rows_copied_here_come_back_with_everything_and_text_says_what_it_leaves_out(
+    page: SubjectsPage, session: Session, qtbot: QtBot
+) -> None:
+    session.edit("Detail", edits.replaced, with_details(session.project.spans[0]))
+    first = session.project.spans[0]
+    select(page.spans, 2)
+    page.spans.copy()
+    text = QGuiApplication.clipboard().text()
+    assert "2 openings, 1 crossing, aft end transom, forward end tapers, outboards (not carried" in text
+    page.spans.paste()
+    assert alike(session.project.spans[-2], first)
+    assert alike(session.project.spans[-1], session.project.spans[1])
+    assert not page.spans.message.isVisible()
+    QGuiApplication.clipboard().setText(f"{text}\n")
+    page.spans.paste()
+    bare = session.project.spans[-2]
+    assert (bare.openings, bare.crossings, bare.transom) == ((), (), None)
+    assert bare.duty is Duty.ENGINE_BED
+    said = page.spans.message.text()
+    assert f"'{first.name}' was pasted without its 2 openings, 1 crossing" in said
+    assert session.project.spans[1].name not in said
+    session.undo()
+    assert not page.spans.message.isVisible()
 
 
 def test_only_a_bottom_is_held_against_the_hulls_deadrise(session: Session) -> None:

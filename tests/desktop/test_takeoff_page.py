@@ -182,6 +182,21 @@ def test_a_rate_for_a_pound_is_kept_for_a_kilogram(page: TakeOffPage, session: S
     assert session.project.rates.bonding == pytest.approx(0.1 / 0.3048)
 
 
+def test_a_rate_of_metric_hours_is_shown_to_four_digits_in_us_units_and_stays_exact(
+    page: TakeOffPage, session: Session, qtbot: QtBot
+) -> None:
+    retype(qtbot, page.rates.numbers["lay_up"], "0.35")
+    session.edit("Units", with_particulars, units=System.US)
+    field = page.rates.numbers["lay_up"]
+    assert field.text() == "0.1588"  # 0.35 × 0.45359237 = 0.15875733 h/lb
+    before = session.project
+    retype(qtbot, field, "0.1588")
+    assert session.project is before
+    assert session.project.rates.lay_up == 0.35
+    retype(qtbot, field, "0.16")
+    assert session.project.rates.lay_up == pytest.approx(0.16 / 0.45359237)
+
+
 def test_a_rate_out_of_its_range_stays_marked_and_is_no_edit(
     page: TakeOffPage, session: Session, qtbot: QtBot
 ) -> None:

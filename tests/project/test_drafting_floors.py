@@ -16,6 +16,8 @@ from stringerlab.section import Section
 SAMPLE = Path(__file__).parents[2] / "sample_projects" / "eelgrass_workboat.json"
 FLOOR = "s7"
 PLATE, LEFT, RIGHT = "w8", "w9", "w10"
+CAP = "w1"
+"""A strip along the plate's top edge: none of the floor's own walls."""
 DRAWN = FloorParameters(
     plate="l3",
     tab="l4",
@@ -60,7 +62,7 @@ def test_floor_redrawn_is_recognised_as_its_parameters_and_keeps_its_ids(changed
     wanted = replace(DRAWN, **changed)
     boat = drafting.with_floor(workboat(), FLOOR, wanted)
     assert drafting.floor_parameters(boat, FLOOR) == wanted
-    assert [wall.id for wall in section(boat).walls] == [PLATE, LEFT, RIGHT]
+    assert [wall.id for wall in section(boat).walls] == [PLATE, LEFT, RIGHT, CAP]
     before = {fill.name: fill.id for fill in section(workboat()).fills}
     kept = {fill.name: fill.id for fill in section(boat).fills}
     assert kept.items() <= before.items()
@@ -167,5 +169,5 @@ def test_looking_for_a_floor_among_many_walls_tries_only_what_may_be_one(monkeyp
     drawn = drafting_floors.floor_drawn
     monkeypatch.setattr(drafting_floors, "floor_drawn", counted)
     assert drafting.floor_parameters(boat, FLOOR) == DRAWN
-    assert len(section(boat).walls) == 60
+    assert len(section(boat).walls) == 61
     assert tried == 1

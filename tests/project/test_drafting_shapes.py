@@ -181,10 +181,11 @@ def test_shape_replaces_a_sections_drawing_and_keeps_the_section():
 
 
 def test_floor_is_drawn_as_the_sample_has_it():
-    floor = section(workboat(), FLOOR)
+    *floor, cap = section(workboat(), FLOOR).walls
+    assert cap.name == "cap"
     boat = drafting.with_shape(workboat(), FLOOR, replace(PLATE, depth=190.0))
     drawn = section(boat, FLOOR)
-    for before, after in zip(floor.walls, drawn.walls, strict=True):
+    for before, after in zip(floor, drawn.walls, strict=True):
         assert [v for p in after.points for v in p] == pytest.approx([v for p in before.points for v in p])
         assert after.laminate == before.laminate
 

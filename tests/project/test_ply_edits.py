@@ -6,7 +6,9 @@ import pytest
 
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import Laminate, Ply, abd, resolve
+from stringerlab.layout.as_built import LaminateAsBuilt, PlyAsBuilt
 from stringerlab.project import Project, book_of, edits
+from stringerlab.project.measuring import measured_laminate, with_bead_measured, with_laminate_measured
 from stringerlab.project.ply_edits import (
     MOST,
     Middle,
@@ -196,3 +198,79 @@ def test_a_material_is_said_with_the_plies_it_lies_in(boat: Project) -> None:
 
 def test_what_nothing_names_has_no_users(boat: Project) -> None:
     assert users(boat, "epoxy", "resin") == ()
+
+
+# -- what was measured stays on its ply --------------------------------------------------------------
+
+
+def measured(boat: Project) -> tuple[Project, str]:
+    """A trial of five plies: the gel coat 0.7 mm, the roving 1.1 mm, the unidirectional missing."""
+    trial, at = laid(boat, GEL, MAT, ROVING, BIAS, UD)
+    plies = (
+        PlyAsBuilt(ply=1, thickness=0.7),
+        PlyAsBuilt(ply=3, thickness=1.1),
+        PlyAsBuilt(ply=5, missing=True),
+    )
+    whole = LaminateAsBuilt(laminate=at, glass=0.4, plies=plies)
+    return with_laminate_measured(trial, whole), at
+
+
+def on(project: Project, at: str) -> dict[str, PlyAsBuilt]:
+    """Material of each measured ply, and what was measured."""
+    plies = plies_of(project, at)
+    return {
+        plies[each.ply - 1].material: replace(each, ply=0) for each in measured_laminate(project, at).plies
+    }
+
+
+TAKEN = {
+    "gelcoat": PlyAsBuilt(ply=0, thickness=0.7),
+    "wr600": PlyAsBuilt(ply=0, thickness=1.1),
+    "ud300": PlyAsBuilt(ply=0, missing=True),
+}
+
+
+def test_measurements_go_with_their_plies(boat: Project) -> None:
+    trial, at = measured(boat)
+    assert on(trial, at) == TAKEN
+    for changed in (
+        with_plies(trial, at, 1, [MAT, MAT]),
+        with_plies(trial, at, 5, [CORE]),
+        plies_moved(trial, at, [2], 0),
+        plies_moved(trial, at, [1, 4], 3),
+        plies_repeated(trial, at, [2, 3], 3),
+        without_plies(trial, at, [1, 3]),
+        made_symmetric(trial, at),
+        edits.with_ply(trial, at, 0, SOFT),
+        edits.without_ply(trial, at, 1),
+    ):
+        assert plies_of(changed, at) != plies_of(trial, at)
+        assert on(changed, at) == TAKEN
+        assert len(measured_laminate(changed, at).plies) == 3
+        assert measured_laminate(changed, at).glass == 0.4
+
+
+def test_a_ply_that_goes_takes_its_measurement_along(boat: Project) -> None:
+    trial, at = measured(boat)
+    gone = without_plies(trial, at, [2])
+    assert on(gone, at) == {name: taken for name, taken in TAKEN.items() if name != "wr600"}
+    assert [each.ply for each in measured_laminate(gone, at).plies] == [1, 4]
+    assert on(edits.without_ply(trial, at, 4), at).keys() == {"gelcoat", "wr600"}
+
+
+def test_of_two_alike_the_measured_one_is_the_one_that_moves(boat: Project) -> None:
+    trial, at = laid(boat, MAT, MAT, ROVING)
+    first = LaminateAsBuilt(laminate=at, plies=(PlyAsBuilt(ply=1, missing=True),))
+    trial = with_laminate_measured(trial, first)
+    swapped = plies_moved(trial, at, [0], 2)
+    assert plies_of(swapped, at) == plies_of(trial, at)
+    assert [each.ply for each in measured_laminate(swapped, at).plies] == [2]
+
+
+def test_a_laminate_or_section_that_goes_leaves_no_measurement_behind(boat: Project) -> None:
+    trial, at = measured(boat)
+    assert edits.removed(trial, at).as_built is None
+    section = replace(boat.sections[0], name="Spare", bead=6.0)
+    spare = edits.added(boat, section)
+    spare = with_bead_measured(spare, spare.sections[-1].id, 8.0)
+    assert edits.removed(spare, spare.sections[-1].id).as_built is None

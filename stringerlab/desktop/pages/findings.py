@@ -382,7 +382,7 @@ class FindingsPage(QWidget):
 
 def _summary(findings: Sequence[Finding]) -> str:
     counts = Counter(finding.verdict for finding in findings)
-    worst_first = (Verdict.SHORT, Verdict.TIGHT, Verdict.HOLDS, Verdict.NOT_JUDGED)
+    worst_first = (Verdict.SHORT, Verdict.TIGHT, Verdict.HOLDS, Verdict.NOT_JUDGED, Verdict.ADVICE)
     said = [f"{SIGNS[one]} {counts[one]} {one.value}" for one in worst_first if counts[one]]
     return "     ".join(said)
 

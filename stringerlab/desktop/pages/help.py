@@ -13,6 +13,9 @@ from PySide6.QtWidgets import QHBoxLayout, QListWidget, QTextBrowser, QWidget
 
 from stringerlab.data import folder
 from stringerlab.desktop.actions import ACTIONS, MENUS, page_actions
+from stringerlab.desktop.pages.help_cavities import CAVITIES
+from stringerlab.desktop.pages.help_compare import COMPARE
+from stringerlab.desktop.plan.tools import KEYS as PLAN_KEYS
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sheet.switches import SWITCHES
 from stringerlab.desktop.sheet.tools import KEYS
@@ -27,6 +30,7 @@ VERDICTS = {
     Verdict.TIGHT: f"above {TIGHT_ABOVE:.2f}, up to {SHORT_ABOVE:.2f}; the margin is our own",
     Verdict.SHORT: f"above {SHORT_ABOVE:.2f}: the demand is greater than the capacity",
     Verdict.NOT_JUDGED: "something needed is missing; the finding says what",
+    Verdict.ADVICE: "a reading by a rule of thumb, said beside the findings and never judged",
 }
 MARKS = {
     Known.READ: "read in a text of the source",
@@ -95,6 +99,48 @@ _TAKEOFF = (
     "Fibre, resin, gel coat, core, adhesive and fills by member and by section, fabric area, and what is "
     "bought with the waste set. Hull plating is in no number. Rates and prices are yours: what has none is "
     "left out of hours and cost, and named.",
+)
+_MECHANICS = (
+    "Beside the method’s own findings stand the <b>mechanics under its pressure</b>: how each part really "
+    "fails, reckoned from what was drawn. Spans: every ply at the end and at mid-span; crown, webs, flanges "
+    "and plating that buckle; webs that cripple; cores that are crushed; the bond in shear and in peel; "
+    "ends, holes, crossings and outboards. Panels: first-ply failure, core shear, deflection.",
+    "They take the method’s pressure but its strengths without its factors; the part of failure that is "
+    "allowed is our own choice and stands in each finding’s notes. They replace what the method leaves open, "
+    "such as the bond, and are no rule compliance. <b>Method and mechanics</b> on Findings reads either "
+    "alone. What a solver cannot do is not judged, in its own words.",
+    "<b>Duty</b>, in the row under the spans, says that a member is an engine or gyro bed: the method first "
+    "principles then also holds its strain down, since such a load comes again and again.",
+    "<b>Openings</b> of a section’s spans are drawn on its sheet as what they take out of each web, and can "
+    "be put off under Overlays. A row of spans copied as text names its openings and ends but cannot carry "
+    "them; pasted in the same window, or by Duplicate, a span keeps everything.",
+)
+_SECOND = (
+    "<b>Second opinion</b>, above the numbers of a section, gives the same regions to another library, "
+    "sectionproperties, which meshes and solves them by finite elements in a process of its own. It takes "
+    "some seconds; Stop ends it, and so does a time limit: a mesher that crashes or hangs becomes a message.",
+    "The table sets each number of both side by side, with the difference as a part of ours, that of a place "
+    "as a part of the section’s size. EA, the neutral point and EI are the same sums done twice and should "
+    "agree to every digit shown. GJ is solved anew with each region weighted by its shear modulus.",
+    "That library weights shear by E with one ratio of E to G for all. Where regions differ in that ratio, "
+    "as ±45° webs under a unidirectional crown do, its shear centre and shear stiffness are not this "
+    "section’s: a star marks such a row, the reason stands below, and ours is the number to use.",
+    "The picture shows its mesh, or its stress under a unit load, from full compression to full tension. "
+    "After an edit the answer is of an earlier drawing and says so: Ask again.",
+)
+_BUILT = (
+    "What the shop measured is typed on <b>Laminates</b>, beneath the plies under <b>As built</b>: a ply’s "
+    "thickness, its glass content as burnt off (0.42 or 42 %), a tick where it was not laid. The last row is "
+    "the whole laminate without gel coat. The gap of a bead is typed below, by section. Blank is as drawn.",
+    "A ◆ and bold letters mark what was measured; its tip says by how much it differs from what was drawn. "
+    "Measurements stay on their plies when plies are moved, put in, repeated or deleted; that of a deleted "
+    "ply goes with it, and undo brings both back.",
+    "A measured glass content or thickness replaces the ply’s own. What was measured of the whole is shared "
+    "by the reinforced plies not measured themselves, in the proportion they were drawn. A missing ply is "
+    "left out. A part stands on its measured bead, and moves off the shell by what that is thicker.",
+    "<b>What it changes</b>, there and as <b>As built</b> on Findings, checks the boat both ways and lists "
+    "every finding that differs, worse verdicts first; it follows each edit while open. The drawing, the "
+    "findings and the take-off stay those of the boat as drawn. Clear all takes every measurement out.",
 )
 _NUMBERS = (
     "Type numbers with any unit that fits: 3/8 in, 9.5 mm or 9,5 mm, 40 kn, 18 oz/yd². A bare number is "
@@ -195,9 +241,14 @@ def chapters(look: str) -> list[tuple[str, str]]:
         ("Numbers and units", f"<p>{escape(_NUMBERS)}</p>"),
         ("Shapes, pans and zones", _said(_SHAPES) + _table((shape.name, shape.tip) for shape in STARTERS)),
         ("Methods", _said(_METHODS)),
+        ("Mechanics", _said(_MECHANICS)),
+        ("Second opinion", _said(_SECOND)),
+        ("As built", _said(_BUILT)),
         ("Parent boat", _said(_PARENT)),
         ("Materials and coupons", _said(_BOOK)),
+        ("Cavities and flotation", _said(CAVITIES)),
         ("Take-off", _said(_TAKEOFF)),
+        ("Side by side", _said(COMPARE)),
         (
             "Verdicts",
             "<p>Utilisation is in load: (demand ÷ capacity)ⁿ with n the quantity’s power of load, so a panel "
@@ -211,7 +262,10 @@ def chapters(look: str) -> list[tuple[str, str]]:
         ),
         (
             "Drawing",
-            "<p>Keys of the drawing sheet; the status line says what the next click does.</p>" + _table(KEYS),
+            "<p>Keys of the drawing sheet; the status line says what the next click does.</p>"
+            + _table(KEYS)
+            + "<p>Keys of the plan:</p>"
+            + _table(PLAN_KEYS),
         ),
         (
             "Overlays",

@@ -57,6 +57,8 @@ class SectionsPage(QWidget):
         self.loads = Loads(self.sheet)
         self.inspector = Inspector(self.sheet)
         self.facts = FactsPane(session)
+        self._held = _ids(session)
+        session.project_changed.connect(self._show_what_came)
         self._set_up_list()
         self._lay_out()
         self.sheet.hand.section_changed.connect(self._show_chosen)
@@ -250,6 +252,13 @@ class SectionsPage(QWidget):
         self.sheet.hand.show_section(self._session.project.sections[-1].id)
         return True
 
+    def _show_what_came(self) -> None:
+        """Show a section that was not there before, as when adding it is done again or deleting it undone."""
+        before, self._held = self._held, _ids(self._session)
+        came = [each for each in self._held if each not in before]
+        if len(came) == 1:
+            self.sheet.hand.show_section(came[0])
+
     def _start(self, project: Project) -> tuple[str, Reference | None, float]:
         """A laminate for new walls, plating to stand on, and the laminate's thickness [mm]."""
         stacks = self._session.resolved.stacks
@@ -274,6 +283,10 @@ class SectionsPage(QWidget):
         if row != self.list.currentIndex().row():
             self.list.setCurrentIndex(self.sections.index(row) if row >= 0 else QModelIndex())
         self.facts.show_section(id)
+
+
+def _ids(session: Session) -> tuple[str, ...]:
+    return tuple(section.id for section in session.project.sections)
 
 
 def _scrolled(widget: QWidget) -> QScrollArea:

@@ -18,7 +18,14 @@ from PySide6.QtWidgets import (
 
 from stringerlab.desktop.models.subject_columns import MORE
 from stringerlab.desktop.models.subject_field import Subject
-from stringerlab.desktop.models.subject_fields import copied, fresh, hull_deadrise, pasted
+from stringerlab.desktop.models.subject_fields import (
+    copied,
+    fresh,
+    hull_deadrise,
+    left_out,
+    pasted,
+    with_details_of,
+)
 from stringerlab.desktop.models.subjects import Row, SubjectsModel
 from stringerlab.desktop.pages.subject_more import SubjectMore
 from stringerlab.desktop.rows_table import RowsTable
@@ -54,6 +61,8 @@ class SubjectTable(QWidget):
         super().__init__()
         self._session = session
         self._quiet = False
+        self._copied: tuple[str, list[Subject]] = ("", [])
+        """Rows last copied here, and as which text."""
         self.model = SubjectsModel(session, kind, self)
         self._name_width = self.model.width(0)
         self._word = self.model.word
@@ -140,7 +149,7 @@ class SubjectTable(QWidget):
         word, of = self._word, self._action
         return [
             of("Add", "Ins", f"Add a {word}, like the selected one", self.add),
-            of("Duplicate", "Ctrl+D", f"Add a copy of each selected {word}", self.duplicate),
+            of("Duplicate", "Ctrl+D", f"Add a copy of each selected {word}, with all it has", self.duplicate),
             of("Delete", "Del", f"Delete the selected {word}s; undo brings them back", self.delete),
             of("Up", "Alt+Up", f"Move the selected {word}s up", lambda: self.shift(-1)),
             of("Down", "Alt+Down", f"Move the selected {word}s down", lambda: self.shift(1)),
@@ -237,21 +246,32 @@ class SubjectTable(QWidget):
             return
         held = [self.model.rows[row] for row in rows]
         further = ["\t".join(_judged(row)) for row in held]
-        text = copied([row.record for row in held], self._session.project, further)
+        records = [row.record for row in held]
+        text = copied(records, self._session.project, further)
+        self._copied = (text, records)
         QGuiApplication.clipboard().setText(text)
         self._session.said.emit(f"{len(rows)} {self._word}{'s' if len(rows) > 1 else ''} copied.")
 
     def paste(self) -> None:
-        """Add the rows that the clipboard's text means, or none and say everything that does not read."""
+        """Add the rows that the clipboard's text means, or none and say everything that does not read.
+
+        Rows copied here come with all they have; of others' rows it is said what text does not carry.
+        """
         text = QGuiApplication.clipboard().text()
+        copied_here, held = self._copied
         try:
             records = pasted(text, self.model.kind, self._session.project, self._like())
         except StringerlabError as error:
             self._refuse("\n".join(["Nothing was pasted.", *shown(error.problems, _SAID)]))
             return
+        own = text == copied_here and len(held) == len(records)
+        if own:
+            records = with_details_of(records, held)
         if self._session.edit(f"Paste {self._named(records)}", several.all_added, records):
             count = self.model.rowCount()
             self._select(range(count - len(records), count))
+            if not own and (missing := left_out(text, self.model.kind)):
+                self._refuse("\n".join(f"'{name}' was pasted without its {said}." for name, said in missing))
 
     def _replace(self, key: str, records: list[Subject]) -> None:
         self._session.edit(f"Change {key} of {self._named(records)}", several.all_replaced, records)

@@ -14,6 +14,9 @@ from stringerlab.project import Project
 from stringerlab.project.rates import with_rates
 from stringerlab.units import Kind, System, parse, trimmed, unit_named
 
+_TYPED, _CONVERTED = 6, 4
+"""Digits of a rate shown as it was typed, and in another unit than it was typed in."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rate:
@@ -75,6 +78,7 @@ class NumberField(QLineEdit):
     def __init__(self, name: str, tip: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._value = 0.0
+        self._digits = _TYPED
         self._tip = tip
         self.setAccessibleName(name)
         self.setObjectName(name)
@@ -83,10 +87,10 @@ class NumberField(QLineEdit):
         self.setPlaceholderText("none set")
         self.editingFinished.connect(self.commit)
 
-    def show_value(self, value: float) -> None:
-        """Show a number, nothing for 0."""
-        self._value = value
-        self.setText(trimmed(value) if value else "")
+    def show_value(self, value: float, digits: int = _TYPED) -> None:
+        """Show a number to so many digits, nothing for 0."""
+        self._value, self._digits = value, digits
+        self.setText(trimmed(value, digits) if value else "")
         self._mark("")
 
     def commit(self) -> None:
@@ -100,10 +104,10 @@ class NumberField(QLineEdit):
             self._mark(str(error))
             return
         self.setModified(False)
-        if value != self._value:
+        if value not in (self._value, float(f"{self._value:.{self._digits}g}")):
             self.committed.emit(value)
         else:
-            self.show_value(self._value)
+            self.show_value(self._value, self._digits)
 
     def refuse(self, reason: str) -> None:
         """Leave what was typed, marked, with the reason as tip."""
@@ -112,7 +116,7 @@ class NumberField(QLineEdit):
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Take the typing back on Escape."""
         if event.key() == Qt.Key.Key_Escape and (self.isModified() or self.property("wrong")):
-            self.show_value(self._value)
+            self.show_value(self._value, self._digits)
             self.selectAll()
             return
         super().keyPressEvent(event)
@@ -168,7 +172,9 @@ class RatesForm(QWidget):
         if not self.currency.isModified():
             self.currency.setText(rates.currency)
         for rate in (*WASTE, *LABOUR):
-            self.numbers[rate.field].show_value(rate.factor(system) * getattr(rates, rate.field))
+            factor = rate.factor(system)
+            digits = _TYPED if factor == 1 or rate.percent else _CONVERTED
+            self.numbers[rate.field].show_value(factor * getattr(rates, rate.field), digits)
             self._units[rate.field].setText(rate.unit(system, rates.currency))
 
     def _row(self, rate: Rate) -> QWidget:

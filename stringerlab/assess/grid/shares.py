@@ -1,0 +1,175 @@
+"""Which beam carries what of the bottom: each piece of a bay goes to its nearest side, by yield lines.
+
+What goes to chine, transom, forward edge or a bulkhead goes to the hull and is tallied. What goes to the keel
+or a drawn line that is no member is carried along it to the members it ends on, as by a simple beam. Places
+on the unfolded bottom [mm].
+"""
+
+from dataclasses import dataclass
+from typing import Any
+
+import numpy as np
+from scipy import sparse
+
+from stringerlab.assess.grid.pieces import COARSE, FINE, Pieces, pieces_of
+from stringerlab.assess.grid.records import Array, Beams, Ground, Index, Tally, unfolded_each
+from stringerlab.assess.grid.sides import LABELS, LINES, MEMBERS, Sides, sides_of
+from stringerlab.craft import Bottom
+
+PARTS, FEW_PARTS = 4, 2
+"""Equal parts of a beam. The forces on each act at two stations of it, in sum and first moment the same, so
+that shear and moment where parts meet are exact."""
+_GAUSS = 0.5 - 0.5 / 3**0.5
+"""Where in a part its first station stands, and from its end the second: as uniform loads would have it."""
+_TIED = 1e-6
+"""Squares of distances, of themselves, and places, of a beam's part, that differ by no more are the same."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Shares:
+    """Pieces of the bottom, c of them, and to which of k stations of the beams their forces go."""
+
+    pieces: Pieces
+    beam: Index
+    """(k,) of stations."""
+    along: Array
+    """(k,)."""
+    to: Any
+    """(k, c) sparse: parts of a piece's force that go to stations; what is missing goes to the hull."""
+    tally: Tally
+
+
+def shares_of(ground: Ground, bottom: Bottom, beams: Beams, *, coarse: bool = False) -> Shares:
+    """Return the pieces of the bottom, and the beams' stations that carry them.
+
+    Parameters
+    ----------
+    ground, bottom
+        The layout, and the hull's bottom.
+    beams
+        The grid.
+    coarse
+        Fewer pieces and stations, for dragging.
+    """
+    rings = unfolded_each(bottom, [ring for bay in ground.found.bays for ring in bay.rings])
+    pieces = pieces_of(rings, COARSE if coarse else FINE)
+    parts, m = FEW_PARTS if coarse else PARTS, len(beams.span)
+    within = (np.arange(parts)[:, None] + (_GAUSS, 1 - _GAUSS)).ravel() / parts
+    stations = m * len(within)
+    if rings:
+        sides = sides_of(bottom, beams, rings)
+        near = _nearest(pieces, sides, coarse=coarse)
+        shared = _shared(pieces, near, sides)
+        to = _to_stations(shared, parts, stations, len(pieces.area))
+        tally = _tally(pieces, near, sides, shared)
+    else:
+        to, tally = sparse.csr_matrix((stations, 0)), Tally(beams=0.0, hull={}, total=0.0)
+    return Shares(
+        pieces=pieces,
+        beam=np.repeat(np.arange(m), len(within)),
+        along=np.tile(within, m),
+        to=to,
+        tally=tally,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Shared:
+    """Parts of pieces that go to beams."""
+
+    piece: Index
+    beam: Index
+    along: Array
+    part: Array
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Nearest:
+    """Pieces' nearest sides; a piece as near to two is there twice, a half to each."""
+
+    piece: Index
+    side: Index
+    foot: Array
+    """Where on the side (0 to 1)."""
+    part: Array
+
+
+def _nearest(pieces: Pieces, sides: Sides, *, coarse: bool) -> _Nearest:
+    """Return each piece's nearest side of its bay; unless coarse, of each quarter of a piece."""
+    quarters = np.zeros((1, 2)) if coarse else np.array([(-1, -1), (1, -1), (-1, 1), (1, 1)]) / 2
+    count = len(quarters)
+    own = np.repeat(np.arange(len(pieces.area)), count)
+    at = pieces.at[own] + np.tile(quarters, (len(pieces.area), 1)) * pieces.half[own]
+    ring = pieces.ring[own]
+    a = sides.edges[:, :, 0]
+    step = sides.edges[:, :, 1] - a
+    long = np.maximum((step * step).sum(axis=2), 1e-12)
+    a, step, long, real = a[ring], step[ring], long[ring], sides.real[ring]
+    x, y = at[:, :1] - a[..., 0], at[:, 1:] - a[..., 1]
+    t = np.clip((x * step[..., 0] + y * step[..., 1]) / long, 0, 1)
+    x -= t * step[..., 0]
+    y -= t * step[..., 1]
+    gone = np.where(real, x * x + y * y, np.inf)
+    rows = np.arange(len(gone))
+    best = gone.argmin(axis=1)
+    least = gone[rows, best]
+    gone[rows, best] = np.inf
+    second = gone.argmin(axis=1)
+    tied = np.flatnonzero(gone[rows, second] <= least * (1 + _TIED))
+    part = np.full(len(rows), 1 / count)
+    part[tied] /= 2
+    side = np.concatenate([best, second[tied]])
+    point = np.concatenate([rows, tied])
+    return _Nearest(own[point], side, t[point, side], np.concatenate([part, part[tied]]))
+
+
+def _shared(pieces: Pieces, near: _Nearest, sides: Sides) -> _Shared:
+    ring = pieces.ring[near.piece]
+    label, beam, along = (
+        sides.label[ring, near.side],
+        sides.beam[ring, near.side],
+        sides.along[ring, near.side],
+    )
+    own, line = np.flatnonzero(label == MEMBERS), np.flatnonzero(label == LINES)
+    at = along[own, 0] + near.foot[own] * (along[own, 1] - along[own, 0])
+    found = [(near.piece[own], beam[own, 0], at, near.part[own])]
+    for end, part in ((0, 1 - near.foot), (1, near.foot)):
+        kept = line[beam[line, end] >= 0]
+        found.append((near.piece[kept], beam[kept, end], along[kept, end], (near.part * part)[kept]))
+    piece, beams, places, parts = (np.concatenate(each) for each in zip(*found, strict=True))
+    return _Shared(piece, beams, np.clip(places, 0, 1), parts)
+
+
+def _to_stations(shared: _Shared, parts: int, stations: int, pieces: int) -> Any:
+    place = shared.along * parts
+    number = np.minimum(np.floor(place).astype(np.intp), parts - 1)
+    low, high = np.abs(place - number) < _TIED, np.abs(place - number - 1) < _TIED
+    before, after = np.flatnonzero(low & (number > 0)), np.flatnonzero(high & (number < parts - 1))
+    half = np.ones(len(place))
+    half[before], half[after] = 0.5, 0.5  # where two parts meet: a half to each
+    every = np.concatenate([np.arange(len(place)), before, after])
+    number = np.concatenate([number, number[before] - 1, number[after] + 1])
+    up = (place[every] - number - _GAUSS) / (1 - 2 * _GAUSS)
+    row = 2 * (shared.beam[every] * parts + number)
+    part, piece = (shared.part * half)[every], shared.piece[every]
+    return sparse.csr_matrix(
+        (np.concatenate([part * (1 - up), part * up]), (np.concatenate([row, row + 1]), np.tile(piece, 2))),
+        shape=(stations, pieces),
+    )
+
+
+def _tally(pieces: Pieces, near: _Nearest, sides: Sides, shared: _Shared) -> Tally:
+    label = sides.label[pieces.ring[near.piece], near.side]
+    carried = np.bincount(shared.piece, weights=shared.part, minlength=len(pieces.area))
+    went = np.bincount(label, weights=near.part * pieces.area[near.piece], minlength=len(LABELS))
+    members = float(pieces.area @ carried)
+    went[LINES] -= members - went[MEMBERS]
+    return Tally(
+        beams=members,
+        hull={
+            name: float(went[row])
+            for row, name in enumerate(LABELS)
+            if row != MEMBERS and went[row] > 1e-9 * pieces.area.sum()
+        },
+        total=float(pieces.area.sum()),
+    )
