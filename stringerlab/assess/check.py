@@ -6,10 +6,8 @@ again. Subjects with problems are *not judged* and say why.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from stringerlab.assess.grid import GridResults, analysed, ground_of
-from stringerlab.assess.grid.judged import grid_findings
-from stringerlab.assess.grid.stepping import with_step_said
 from stringerlab.assess.judging import blocked_finding, judged_panels, judged_spans
 from stringerlab.assess.mechanics import (
     TOPICS,
@@ -21,6 +19,9 @@ from stringerlab.assess.mechanics import (
 from stringerlab.errors import Problem
 from stringerlab.methods import Finding, Method, Verdict, craft_row, method_named
 from stringerlab.project import Project, Resolved, resolve
+
+if TYPE_CHECKING:
+    from stringerlab.assess.grid import GridResults
 
 Watch = Callable[[float, str], None]
 """Told the fraction done and what is being done; may raise ``Cancelled``."""
@@ -39,12 +40,12 @@ class Results:
     method: Method
     findings: tuple[Finding, ...]
     problems: tuple[Problem, ...]
-    """What is wrong with the project; its subjects are not judged."""
+    """What is wrong with the project; its subjects are not judged. And what the grid is analysed without."""
     repairs: tuple[Problem, ...]
     """What was put right in a drawing, such as an overlap, and counted so."""
     doubts: tuple[Problem, ...] = ()
     """What is asked about, and counted as it stands."""
-    grid: GridResults | None = None
+    grid: "GridResults | None" = None
     """The grid of the layout in use; None where none is in use, or it was not asked for."""
 
 
@@ -108,10 +109,10 @@ def check(
             )
             judged = [*with_mechanics(judged, under_it)]
         if any(topic.solver for topic in topics):
-            grid = _grid(
+            grid, under_grid = _grid(
                 project, resolved, chosen, lambda done, what: tell(0.8 + 0.2 * done, f"Grid: {what}")
             )
-            judged += () if grid is None else grid_findings(grid, chosen)
+            judged += under_grid
         for finding in judged:
             found.setdefault(finding.subject, []).append(finding)
     subjects = resolved.subjects
@@ -126,20 +127,42 @@ def check(
         findings=tuple(
             finding for subject in subjects for finding in sorted(found.get(subject.id, []), key=_advice)
         ),
-        problems=resolved.problems,
+        problems=(
+            *resolved.problems,
+            *(() if grid is None else dict.fromkeys(placed.problem for placed in grid.problems)),
+        ),
         repairs=resolved.repairs,
         doubts=resolved.doubts,
         grid=grid,
     )
 
 
-def _grid(project: Project, resolved: Resolved, method: Method, tell: Watch) -> GridResults | None:
-    """Return the grid of the layout in use analysed; None where none is in use, or nothing is found in it."""
+def _grid(
+    project: Project, resolved: Resolved, method: Method, tell: Watch
+) -> "tuple[GridResults | None, tuple[Finding, ...]]":
+    """Return the grid of the layout in use and its findings; None where none is in use, or nothing is found.
+
+    What solves it is read in only then.
+    """
+    if not project.layout or resolved.found is None:
+        return None, ()
+    from stringerlab.assess.grid import analysed, ground_of
+    from stringerlab.assess.grid.bounds import with_uncut_said
+    from stringerlab.assess.grid.judged import grid_findings
+    from stringerlab.assess.grid.stepping import with_step_said
+
     ground = ground_of(project, resolved)
     if ground is None or not ground.spans:
-        return None
-    found = analysed(ground, method, lambda done, what: tell(done / 2, what))
-    return with_step_said(found, method, lambda done, what: tell(0.5 + done / 2, f"{what}, half the step"))
+        return None, ()
+    found = analysed(ground, method, _part(tell, 0.0, 0.3))
+    found = with_step_said(found, method, _part(tell, 0.3, 0.3, ", half the step"))
+    found = with_uncut_said(found, method, _part(tell, 0.6, 0.1, ", crowns through"))
+    return found, grid_findings(found, method, _part(tell, 0.7, 0.3))
+
+
+def _part(tell: Watch, first: float, part: float, what: str = "") -> Watch:
+    """Return a watch on a part of the work."""
+    return lambda done, said: tell(first + part * done, f"{said}{what}")
 
 
 def _advice(finding: Finding) -> bool:

@@ -1,6 +1,7 @@
 """What is built in, bought, paid and worked: by material, for a metre of every section and for every member.
 
-A member is a span: its section along its length, as many times as the boat has it. Hull plating is in no
+A member is a span: its section along its length, as many times as the boat has it. One found in a layout is
+as long as it is built, no crossing counted twice; one given by hand as it is typed. Hull plating is in no
 number: it belongs to the hull. kg, mm, h; money in the user's own currency.
 """
 
@@ -10,6 +11,7 @@ from enum import StrEnum
 from functools import partial
 from math import radians
 
+from stringerlab.assess.built import built_lengths, length_notes
 from stringerlab.assess.sections import section_facts, sound_shape
 from stringerlab.assess.taken import Sort, Stuff, Taken, taken_of, together
 from stringerlab.errors import Problem, StringerlabError
@@ -183,19 +185,21 @@ def take_off(project: Project, resolved: Resolved | None = None) -> TakeOff:
             left_out.append(_left_out(section, "section", error.problems))
     names = {section.id: section.name for section in project.sections}
     wrong = {one.id: one.problems for one in left_out}
-    counted: list[tuple[Span, Taken]] = []
+    built = built_lengths(project, resolved)
+    counted: list[tuple[Span, float, Taken]] = []
     spans = [subject for subject in resolved.subjects if isinstance(subject, Span)]
     for span in spans:
         found = tuple(range_problems(span, f"span '{span.name}' ({span.id})"))
         if found or span.section not in per_mm:
             left_out.append(_left_out(span, "span", found or wrong.get(span.section) or [_no_section(span)]))
         else:
-            counted.append((span, per_mm[span.section].along(span.lu * span.count)))
+            length = built.get(span.id, span.lu * span.count)
+            counted.append((span, length, per_mm[span.section].along(length)))
     members = tuple(
-        priced(span.id, span.name, names[span.section], taken, span.lu * span.count, span.count)
-        for span, taken in counted
+        priced(span.id, span.name, names[span.section], taken, length, span.count)
+        for span, length, taken in counted
     )
-    whole = together([taken for _, taken in counted])
+    whole = together([taken for _, _, taken in counted])
     return TakeOff(
         project=project,
         sections=tuple(
@@ -209,7 +213,11 @@ def take_off(project: Project, resolved: Resolved | None = None) -> TakeOff:
         ),
         not_counted=tuple(left_out),
         problems=tuple(problems),
-        notes=tuple(_notes(project, spans, book, rates, whole)),
+        notes=(
+            NOT_HULL,
+            *length_notes(project, resolved, spans),
+            *_notes(project, spans, book, rates, whole),
+        ),
     )
 
 
@@ -310,11 +318,6 @@ def _no_section(span: Span) -> Problem:
 
 
 def _notes(project: Project, spans: Sequence[Span], book: Book, rates: Rates, whole: Taken) -> Iterator[str]:
-    yield NOT_HULL
-    yield (
-        "Members are their spans, length between supports × count: what runs on through supports, and the "
-        "laps and tabs at ends and crossings that are not drawn, are not counted."
-    )
     used = {span.section for span in spans}
     if idle := [section.name for section in project.sections if section.id not in used]:
         yield f"In no member, so in no sum: {', '.join(idle)}."

@@ -15,7 +15,16 @@ from stringerlab.cli.table import NOTHING_TO_JUDGE, Column, coloured, paragraph,
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.layout import Surface
-from stringerlab.methods import NOTICE, Aspect, Finding, Method, Verdict, available, utilisation_text
+from stringerlab.methods import (
+    NOTICE,
+    Aspect,
+    Finding,
+    FindingKind,
+    Method,
+    Verdict,
+    available,
+    utilisation_text,
+)
 from stringerlab.project import Project, resolve
 from stringerlab.units import Kind, System, format, own_unit
 from stringerlab.workings.shown import lines
@@ -221,7 +230,7 @@ def _rows(finding: Finding, method: Method, system: System, notes: dict[str, int
     marks = " ".join(str(notes.setdefault(note, len(notes) + 1)) for note in own)
     source = finding.source.removeprefix(f"{method.title}, ")
     row = (
-        finding.aspect.value,
+        finding.aspect.value + (", in the grid" if finding.kind is FindingKind.GRID else ""),
         _number(finding.demand, finding.unit.kind, system),
         _number(finding.capacity, finding.unit.kind, system),
         utilisation_text(finding.utilisation),

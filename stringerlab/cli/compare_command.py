@@ -30,7 +30,9 @@ def run(options: argparse.Namespace) -> int:
     system = System(options.units) if options.units else chosen[0].project.units
     found = compare(chosen, system=system)
     if options.svg:
-        _write(found, Path(options.svg), system)
+        _write_plot(found, Path(options.svg), system)
+    if options.pdf:
+        _write_sheet(found, Path(options.pdf), system)
     if options.json:
         print(json.dumps(as_json(found), indent=2, ensure_ascii=False, allow_nan=False))
     else:
@@ -131,17 +133,23 @@ def _first_parent(
         )
 
 
-def _write(found: Comparison, path: Path, system: System) -> None:
+def _write_plot(found: Comparison, path: Path, system: System) -> None:
     from stringerlab.drawing import PRINT, svg
     from stringerlab.drawing.comparison import LEGEND, comparison_picture
+    from stringerlab.report.writing import written
 
     picture = comparison_picture(found, units=system)
     text = svg(picture, PRINT, title="Layouts and boats side by side", legend=LEGEND)
-    try:
-        path.write_text(text, encoding="utf-8")
-    except OSError as error:
-        what = f"It cannot be written: {error.strerror}."
-        raise StringerlabError(Problem(what, str(path), "Name another file.")) from error
+    written(path, text.encode("utf-8"))
+
+
+def _write_sheet(found: Comparison, path: Path, system: System) -> None:
+    from stringerlab.report.comparison import comparison_sheet
+    from stringerlab.report.writing import written
+
+    if path.suffix.lower() != ".pdf":
+        raise StringerlabError(Problem("A comparison sheet is a PDF.", str(path), "End its name in .pdf."))
+    written(path, comparison_sheet(found, system=system))
 
 
 def page(found: Comparison, system: System) -> list[str]:

@@ -6,20 +6,22 @@ import sys
 from typing import Any
 
 from stringerlab.assess.grid import GridResults, Most, SpanExtremes, analysed, ground_of
+from stringerlab.assess.grid.bounds import with_uncut_said
 from stringerlab.assess.grid.stepping import with_step_said
+from stringerlab.cli.layout_page import placed_words
 from stringerlab.cli.named import one_named
 from stringerlab.cli.table import WIDTH, Column, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.methods import NOTICE, Method, method_named
-from stringerlab.project import Project, resolve
+from stringerlab.project import Project, Resolved, resolve
 from stringerlab.project.planning import with_layout_in_use
 from stringerlab.units import Kind, System, format
 
 _SPANS = (
     Column("span", 28),
-    Column("M, crown in tension", 12, right=True),
-    Column("M, in compression", 12, right=True),
+    Column("crown pulled", 12, right=True),
+    Column("crown pushed", 12, right=True),
     Column("shear", 9, right=True),
     Column("torque", 10, right=True),
     Column("bends", 8, right=True),
@@ -35,15 +37,27 @@ def run(options: argparse.Namespace) -> int:
     if ground is None:
         raise StringerlabError(resolved.problems or [Problem("No layout is in use.", "project")])
     method = method_named(options.method or project.method)
-    results = with_step_said(analysed(ground, method), method)
+    results = with_uncut_said(with_step_said(analysed(ground, method), method), method)
     if options.json:
         print(json.dumps(as_json(results, method), indent=2, ensure_ascii=False, allow_nan=False))
     else:
         system = System(options.units) if options.units else project.units
         print("\n".join(page(results, method, project, system)))
-    for line in shown([*resolved.problems, *(placed.problem for placed in results.problems)]):
+    for line in [*shown(resolved.problems), *_grid_problems(results, resolved)]:
         print(line, file=sys.stderr)
     return 0 if results.is_solved and not resolved.problems and not results.problems else 2
+
+
+def _grid_problems(results: GridResults, resolved: Resolved) -> list[str]:
+    """Return what the grid adds to the project's own problems, each once and with its place on the plan."""
+    known = {(one.where.rpartition("(")[2].partition(")")[0], one.what) for one in resolved.problems}
+    if resolved.problems and not results.ground.found.spans:
+        return []  # nothing is found for a reason that is said
+    return [
+        placed_words(placed)
+        for placed in dict.fromkeys(results.problems)
+        if (placed.problem.where.rpartition("(")[2].rstrip(")"), placed.problem.what) not in known
+    ]
 
 
 def _with_layout(project: Project, wanted: str | None) -> Project:
@@ -68,6 +82,7 @@ def page(results: GridResults, method: Method, project: Project, system: System)
     ]
     if not results.is_solved:
         return [*text, "", *paragraph("It could not be analysed."), "", *paragraph(NOTICE)]
+    text += ["", *paragraph("Moments that pull the span's crown, and that push it; shear; torque; sag.")]
     text += ["", *table(_SPANS, [_row(one, system) for one in results.spans.values()]), ""]
     text += _governing(results, system)
     text += ["", *table(_REACTIONS, _reactions(results, system)), ""]
@@ -106,7 +121,7 @@ def _governing(results: GridResults, system: System) -> list[str]:
         ]
         case = results.cases[of.case]
         place = format(of.along * most.length, Kind.LENGTH, system)
-        x, y = (format(each, Kind.LENGTH, system) for each in case.at)
+        x, y = (format(round(each, 3) + 0.0, Kind.LENGTH, system) for each in case.at)
         found += paragraph(
             f"Greatest {words}: {most.name}, {place} from its first node, in: {case.name} (x {x}, y {y})."
         )

@@ -1,5 +1,6 @@
 """A layout for a terminal: panels and spans found, cavities and where their water goes, flotation."""
 
+import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -35,6 +36,7 @@ _SPANS = (
 )
 _EDGES = {"chine": "chine", "keel": "keel", "transom": "transom", "forward": "forward edge"}
 _NONE = "—"
+_PLACE = re.compile(r"at x (-?\d+) mm")
 _MISSING = {
     "length": "her length overall",
     "drive": "what drives her",
@@ -230,12 +232,18 @@ def _drain_words(drain: Drain, system: System) -> str:
         return f"{drain.path[0]} finds no way to the bilge."
     if len(drain.path) == 1:
         return f"{drain.path[0]} is the bilge."
-    way = f"{drain.path[0]} runs to {drain.path[-1]} through {'; '.join(drain.through)}"
+    through = "; ".join(_in_units(each, system) for each in drain.through)
+    way = f"{drain.path[0]} runs to {drain.path[-1]} through {through}"
     if drain.dry:
         return f"{way}."
     kept = format(drain.kept, Kind.VOLUME, system, digits=2)
     stands = format(drain.stands, Kind.LENGTH, system, digits=2)
     return f"{way}; {stands} of water stands in it, {kept}."
+
+
+def _in_units(words: str, system: System) -> str:
+    """Return what water passes with its place in the units shown."""
+    return _PLACE.sub(lambda at: f"at x {format(float(at[1]), Kind.LENGTH, system)}", words)
 
 
 def _flotation(found: Flotation | None, system: System) -> list[str]:

@@ -8,10 +8,27 @@ from collections.abc import Callable, Sequence
 from importlib import import_module
 
 from stringerlab import __version__
+from stringerlab.cli.paper_arguments import add_paper
 from stringerlab.errors import StringerlabError, shown
 
 BAD_INPUT = 2
-COMMANDS = ("check", "methods", "section", "laminate", "layout", "grid", "takeoff", "compare", "new", "proof", "schema", "book")
+COMMANDS = (
+    "check",
+    "methods",
+    "section",
+    "laminate",
+    "layout",
+    "grid",
+    "takeoff",
+    "compare",
+    "report",
+    "shopsheets",
+    "export",
+    "new",
+    "proof",
+    "schema",
+    "book",
+)
 
 
 def run(arguments: Sequence[str]) -> int:
@@ -149,6 +166,7 @@ def _parser() -> argparse.ArgumentParser:
     _units(takeoff)
 
     _compare(commands.add_parser)
+    add_paper(_command, _units, commands.add_parser)
     new = _command(commands.add_parser, "new", "begin a project from a sample")
     new.add_argument("file", metavar="FILE")
     new.add_argument("--from", dest="sample", metavar="SAMPLE", required=True)
@@ -187,6 +205,9 @@ def _compare(add: Callable[..., argparse.ArgumentParser]) -> None:
         "--parent", action="store_true", help="the parent boat that the first file names stands last"
     )
     compare.add_argument("--svg", metavar="FILE", help="write the one-page plot")
+    compare.add_argument(
+        "--pdf", metavar="FILE", help="write the comparison sheet, plot and words on one page"
+    )
     _units(compare)
 
 

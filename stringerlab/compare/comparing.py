@@ -47,7 +47,8 @@ def compare(
     """
     wrong: list[Problem] = []
     if not FEWEST <= len(chosen) <= MOST:
-        what = f"{len(chosen)} stand side by side; it takes {FEWEST} to {MOST}."
+        stand = "1 stands" if len(chosen) == 1 else f"{len(chosen)} stand"
+        what = f"{stand} side by side; it takes {FEWEST} to {MOST}."
         wrong.append(Problem(what, "comparison", "Name project files, or FILE#LAYOUT."))
     for one in chosen:
         try:

@@ -8,12 +8,12 @@ from math import ceil, cos
 import numpy as np
 
 from stringerlab.assess.takeoff import TakeOff, take_off
-from stringerlab.compare.lengths import Length, lengths_of
 from stringerlab.compare.records import Measured, unknown
 from stringerlab.compare.sections import KG, Weighed, weighed_sections
 from stringerlab.craft import Bottom
 from stringerlab.errors import Problem
 from stringerlab.laminate import mass as areal_mass
+from stringerlab.layout.lengths import Length, lengths_of
 from stringerlab.layout.plan import Contact, Equipment, Hand, Layout, MemberKind
 from stringerlab.layout.records import Span
 from stringerlab.materials import Book
@@ -72,6 +72,12 @@ def pieces_of(
             members=len(layout.members),
             all_round=sum(one.contact is Contact.ALL_ROUND for one in layout.members),
         )
+    if layout is not None:
+        where = f"layout '{layout.name}'"
+        none = Problem(
+            "Nothing is found in it: the hull bottom is not known.", where, "Give it two stations."
+        )
+        return Pieces(pieces=(), weighed=weighed, missing=(none,), notes=(), members=0, all_round=0)
     spans = project.spans
     unsound = [span for span in spans if span.section not in weighed]
     return Pieces(
@@ -170,7 +176,8 @@ def taken_off(project: Project, resolved: Resolved, pieces: Pieces) -> TakeOff:
                 count=parts,
             )
         )
-    return take_off(replace(project, spans=tuple(spans), panels=(), layouts=(), layout=""), resolved)
+    whole = replace(project, spans=tuple(spans), panels=(), layouts=(), layout="")
+    return take_off(whole, replace(resolved, subjects=tuple(spans), found=None))
 
 
 def why_missing(pieces: Pieces, layout: Layout | None) -> str:

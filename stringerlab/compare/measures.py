@@ -21,7 +21,7 @@ _FIXED = (
     Measure(id="z", name="z of members and bead", group=Group.CENTRE, kind=Kind.LENGTH),
     Measure(
         id="deflection",
-        name="greatest deflection under the common load",
+        name="greatest deflection, common load",
         group=Group.STIFFNESS,
         kind=Kind.LENGTH,
         plotted=True,

@@ -130,7 +130,8 @@ class _Pair:
         ]
         short = self._both(f"short:{name}")
         if short is not None and max(short) > 0:
-            clauses.append(f"{short[1]:.0f} panels and spans are short against {short[0]:.0f}")
+            are = "1 panel or span is" if short[1] == 1 else f"{short[1]:.0f} panels and spans are"
+            clauses.append(f"{are} short against {short[0]:.0f}")
         yield f"Judged {said(kind)}, {_joined(clauses)}."
 
     def _bonded(self) -> Iterator[str]:

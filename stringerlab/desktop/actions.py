@@ -116,6 +116,13 @@ PAGES = (
         tip="Layouts and boats side by side: mass, stiffness, use, bond, cost",
     ),
     Page(
+        id="paper",
+        name="Paper",
+        module=f"{_PAGES}.paper",
+        widget="PaperPage",
+        tip="Calculation report, shop sheets, comparison: see the pages, write them, export drawings",
+    ),
+    Page(
         id="help",
         name="Help",
         module=f"{_PAGES}.help",
@@ -124,6 +131,9 @@ PAGES = (
         of_project=False,
     ),
 )
+
+_NUMBERED = 10
+"""Pages that a digit shows."""
 
 MENUS = {"file": "&File", "edit": "&Edit", "view": "&View", "go": "&Go", "help": "&Help"}
 
@@ -180,7 +190,30 @@ ACTIONS = (
         menu="file",
         name="&Export the sheet…",
         shortcuts=("Ctrl+E",),
-        tip="Write the drawn section as SVG, PNG or DXF",
+        tip="Write the section or the plan drawn as SVG, PNG or DXF",
+        needs=Needs.PROJECT,
+    ),
+    Action(
+        id="write_report",
+        menu="file",
+        name="Write repor&t…",
+        shortcuts=("Ctrl+P",),
+        tip="Write the calculation report as PDF",
+        needs=Needs.PROJECT,
+        apart=True,
+    ),
+    Action(
+        id="write_sheets",
+        menu="file",
+        name="Write s&hop sheets…",
+        tip="Write the sheets for the lamination and bonding crews as PDF into a folder",
+        needs=Needs.PROJECT,
+    ),
+    Action(
+        id="export_data",
+        menu="file",
+        name="E&xport drawings and tables…",
+        tip="Sections and layout as SVG or DXF; findings, properties and take-off as CSV",
         needs=Needs.PROJECT,
     ),
     Action(
@@ -277,16 +310,23 @@ ACTIONS = (
 )
 
 
+def page_keys(page: Page) -> tuple[str, ...]:
+    """Return the shortcuts of a page: Ctrl+1 onwards, the tenth by Ctrl+0, none beyond; help by F1 too."""
+    number = PAGES.index(page) + 1
+    by_number = (f"Ctrl+{number % 10}",) if number <= _NUMBERED else ()
+    return (*by_number, "F1") if page.id == "help" else by_number
+
+
 def page_actions() -> tuple[Action, ...]:
-    """Return the actions that show the pages, Ctrl+1 onwards, the tenth by Ctrl+0; help by F1 too."""
+    """Return the actions that show the pages."""
     return tuple(
         Action(
             id=f"page_{page.id}",
             menu="help" if page.id == "help" else "go",
             name=page.name.replace("\n", " "),
             tip=page.tip,
-            shortcuts=(f"Ctrl+{number % 10}", "F1") if page.id == "help" else (f"Ctrl+{number % 10}",),
+            shortcuts=page_keys(page),
             needs=Needs.PROJECT if page.of_project else Needs.NOTHING,
         )
-        for number, page in enumerate(PAGES, 1)
+        for page in PAGES
     )

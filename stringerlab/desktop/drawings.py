@@ -100,6 +100,7 @@ class Drawings(QObject):
         if self._onto is not None:
             self._onto.lay_under(lines)
         self._closed()
+        self._session.said.emit("Laid under, to see and to snap to; it is not kept in the project's file.")
 
     def _added(self, section: str) -> None:
         self._closed()

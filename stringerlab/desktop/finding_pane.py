@@ -12,6 +12,7 @@ from stringerlab.desktop.models.known import mark_in_words
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.verdicts import SIGNS, colour_of, use_text
 from stringerlab.desktop.workings_view import WorkingsView
+from stringerlab.layout import Panel
 from stringerlab.methods import Finding
 from stringerlab.units import System, format
 
@@ -164,19 +165,25 @@ class FindingPane(QWidget):
 
     def open_place(self, finding: Finding) -> None:
         """Ask for a finding's place as Enter in a table does: a span's on the drawing, a panel's row."""
-        panel = any(one.id == finding.subject for one in self._session.project.panels)
+        panel = self._is_panel(finding.subject)
         self.place_wanted.emit((not panel and self._drawn(finding)) or finding.subject)
+
+    def _is_panel(self, subject: str) -> bool:
+        subjects = self._session.resolved.subjects
+        return any(isinstance(one, Panel) and one.id == subject for one in subjects)
 
     def _drawn(self, finding: Finding) -> str:
         return drawn_place(finding, self._session.project, self._session.resolved)
 
     def _name_places(self) -> None:
         subject = self._finding.subject if self._finding else ""
-        panel = any(one.id == subject for one in self._session.project.panels)
+        panel = self._is_panel(subject)
+        given = {one.id for one in (*self._session.project.panels, *self._session.project.spans)}
         self.there.setText("To the panel" if panel else "To the span")
         self.drawing.setText("To the laminate" if panel else "To the drawing")
         enter = " (Enter in the table)"
-        self.there.setToolTip(f"Go to its row in Panels and spans{enter if panel else ''}")
+        row = "Go to its row in Panels and spans" if subject in given else "Show it on the plan"
+        self.there.setToolTip(f"{row}{enter if panel else ''}")
         self.drawing.setToolTip(
             "Go to the panel's laminate, to the ply that governs"
             if panel

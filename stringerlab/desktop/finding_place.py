@@ -13,13 +13,12 @@ def drawn_place(finding: Finding, project: Project, resolved: Resolved) -> str:
     A wall's or fill's id where one governs, else the section's; a laminate's id with ``/3`` for its third
     ply where a ply governs; empty where the subject has gone.
     """
-    for span in project.spans:
-        if span.id == finding.subject:
-            return _part(finding.governs, span.section, resolved) or span.section
-    for panel in project.panels:
-        if panel.id == finding.subject:
-            return _of_panel(finding.governs, panel, project, resolved)
-    return ""
+    subject = next((each for each in resolved.subjects if each.id == finding.subject), None)
+    if subject is None:
+        return ""
+    if isinstance(subject, Panel):
+        return _of_panel(finding.governs, subject, project, resolved)
+    return _part(finding.governs, subject.section, resolved) or subject.section
 
 
 def _of_panel(governs: str, panel: Panel, project: Project, resolved: Resolved) -> str:

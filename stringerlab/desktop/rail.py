@@ -3,32 +3,36 @@
 from typing import cast
 
 from PySide6.QtCore import QPointF, QRectF, QSize, Qt, Signal
-from PySide6.QtGui import QColor, QPainter, QPaintEvent
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QResizeEvent
 from PySide6.QtWidgets import QButtonGroup, QFrame, QSizePolicy, QToolButton, QVBoxLayout, QWidget
 
-from stringerlab.desktop.actions import PAGES, Page
+from stringerlab.desktop.actions import PAGES, Page, page_keys
 from stringerlab.desktop.icons import icon
 from stringerlab.desktop.theme import Tokens
 
 _WIDTH = 92
+_WHOLE = Qt.ToolButtonStyle.ToolButtonTextUnderIcon
+_BARE = Qt.ToolButtonStyle.ToolButtonTextOnly
+"""Where the window is too low for the icons."""
 
 
 class RailButton(QToolButton):
     """A page's button; it can carry a count."""
 
-    def __init__(self, page: Page, number: int, parent: QWidget) -> None:
+    def __init__(self, page: Page, parent: QWidget) -> None:
         super().__init__(parent)
         self.page = page
         self._count = 0
         self._ink = self._ground = "#000000"
         self.setText(page.name)
         self.setCheckable(True)
-        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextUnderIcon)
+        self.setToolButtonStyle(_WHOLE)
         self.setIconSize(QSize(24, 24))
         self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Fixed)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
         self.setAccessibleName(page.name.replace("\n", " "))
-        self.setToolTip(f"{page.name.replace(chr(10), ' ')} (Ctrl+{number % 10})\n{page.tip}")
+        keys = f" ({', '.join(page_keys(page))})" if page_keys(page) else ""
+        self.setToolTip(f"{page.name.replace(chr(10), ' ')}{keys}\n{page.tip}")
 
     def show_count(self, count: int, tokens: Tokens) -> None:
         """Show how many are short; nothing for none."""
@@ -49,7 +53,9 @@ class RailButton(QToolButton):
         painter.setFont(font)
         text = str(self._count)
         width = max(16.0, painter.fontMetrics().horizontalAdvance(text) + 8.0)
-        box = QRectF(QPointF(self.width() / 2 + 6, 3), QPointF(self.width() / 2 + 6 + width, 18))
+        bare = self.toolButtonStyle() is _BARE
+        left = self.width() - width - 3 if bare else self.width() / 2 + 6
+        box = QRectF(QPointF(left, 3), QPointF(left + width, 18))
         painter.setPen(Qt.PenStyle.NoPen)
         painter.setBrush(QColor(self._ground))
         painter.drawRect(box)
@@ -71,17 +77,29 @@ class Rail(QFrame):
         self.setFixedWidth(_WIDTH)
         self._group = QButtonGroup(self)
         self.buttons: dict[str, RailButton] = {}
-        column = QVBoxLayout(self)
+        self._needs = 0
+        """Height of all with their icons."""
+        column = self._column = QVBoxLayout(self)
         column.setContentsMargins(0, 6, 1, 6)
         column.setSpacing(2)
-        for number, page in enumerate(PAGES, 1):
+        for page in PAGES:
             if page.id == "help":
                 column.addStretch(1)
-            button = RailButton(page, number, self)
+            button = RailButton(page, self)
             self.buttons[page.id] = button
             self._group.addButton(button)
             column.addWidget(button)
         self._group.buttonClicked.connect(self._clicked)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """Leave the icons out where there is no room for them, so that no name is cut off."""
+        super().resizeEvent(event)
+        buttons = self.buttons.values()
+        if next(iter(buttons)).toolButtonStyle() is _WHOLE:
+            self._needs = self._column.sizeHint().height()
+        style = _WHOLE if event.size().height() >= self._needs else _BARE
+        for button in buttons:
+            button.setToolButtonStyle(style)
 
     def show_page(self, page_id: str) -> None:
         """Mark a page as the one shown; none for an empty id."""

@@ -34,6 +34,8 @@ class Session(QObject):
     """Another thing is selected: its id, empty for nothing."""
     wanted = Signal(str)
     """A person asks to be taken to a thing, by its id: the window shows its page."""
+    export_wanted = Signal()
+    """A person asks for what is drawn as a file."""
     file_changed = Signal()
     """The path, or whether there is anything unsaved, has changed."""
     problem = Signal(object)

@@ -7,13 +7,7 @@ from typing import TYPE_CHECKING, cast
 
 from PySide6.QtCore import QByteArray, Qt, QTimer
 from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QGuiApplication, QShowEvent
-from PySide6.QtWidgets import (
-    QHBoxLayout,
-    QMainWindow,
-    QSplitter,
-    QVBoxLayout,
-    QWidget,
-)
+from PySide6.QtWidgets import QHBoxLayout, QMainWindow, QSplitter, QVBoxLayout, QWidget
 
 from stringerlab.desktop.actions import PAGES
 from stringerlab.desktop.banner import Banner
@@ -21,6 +15,7 @@ from stringerlab.desktop.documents import Documents
 from stringerlab.desktop.drawings import Drawings
 from stringerlab.desktop.menus import Menus
 from stringerlab.desktop.paging import Pages
+from stringerlab.desktop.paper.doing import paper_doings
 from stringerlab.desktop.rail import Rail
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.settings import Place, Store
@@ -120,6 +115,7 @@ class Window(QMainWindow):
         return {
             **shows,
             **looks,
+            **paper_doings(self.show_page, self.stack.made),
             "new": documents.begin_new,
             "open": documents.ask_open,
             "save": documents.save,
@@ -148,6 +144,7 @@ class Window(QMainWindow):
         session.results_changed.connect(self._judged)
         session.selection_changed.connect(self._allow)
         session.wanted.connect(self.show_thing)
+        session.export_wanted.connect(self.export_sheet)
         session.problem.connect(self.show_problem)
         session.said.connect(block.hint.say)
         session.progress.connect(block.show_progress)

@@ -1,10 +1,11 @@
 """Pictures played as DXF for other drawing programs: mm, a layer a role, closed outlines at full precision.
 
-Outlines lie on ``mat``, ``tool surface``, …; fills, which may be frozen, on ``mat fill``.
+Outlines lie on ``mat``, ``tool surface``, …; fills, which may be frozen, on ``mat fill``. What an outline
+shows (``w6/3``, the third ply of wall w6) goes with it as extended data of the application `APPLICATION`.
 """
 
 import io
-from collections.abc import Generator
+from collections.abc import Generator, Mapping
 from contextlib import contextmanager
 from importlib import import_module
 from typing import Any
@@ -12,19 +13,38 @@ from typing import Any
 import numpy as np
 
 from stringerlab.drawing.display import Area, Item, Label, Line, Mark, Picture, Points, Role, Ticks
-from stringerlab.drawing.palette import PRINT, SMALL, TEXT, Pen, Theme
+from stringerlab.drawing.palette import PRINT, SMALL, TEXT, Pen, Theme, lightness, mixed
 from stringerlab.errors import Problem, StringerlabError
 
 VERSION = "R2010"
 """Read by everything current."""
 MILLIMETRES = 4
 """How the header says them."""
+APPLICATION = "STRINGERLAB"
+"""Under which what is drawn says what it shows: the subject's id, then words."""
 MARKED = 1.6
 """Half the size of a mark in the drawing [mm], before the scale."""
+_DASHES = 6.0
+"""Length on paper of a unit of a line type [mm]."""
+_FILL = " fill"
+_PAPER = "#ffffff"
+_DARK = 30.0
+"""Lightness below which a line takes the colour that is black on white and white on black."""
+_PALER = 0.3
+"""How much white other colours take, to be seen on both grounds."""
+_WORDS = 240
+"""Bytes of extended data in a string: a little less than the form allows."""
 _LINETYPES = {Role.AXIS: "DASHDOT", Role.CAVITY: "DASHED", Role.OPENING: "DASHED"}
 
 
-def dxf(picture: Picture, theme: Theme = PRINT, *, scale: float = 1.0) -> bytes:
+def dxf(
+    picture: Picture,
+    theme: Theme = PRINT,
+    *,
+    scale: float = 1.0,
+    layers: Mapping[Role, str] | None = None,
+    fills: bool = True,
+) -> bytes:
     """Return a picture as a DXF file, one unit a millimetre.
 
     Parameters
@@ -35,6 +55,10 @@ def dxf(picture: Picture, theme: Theme = PRINT, *, scale: float = 1.0) -> bytes:
         Colours of layers; the print theme's where none is given.
     scale
         At which it will be plotted; words, marks and ticks are sized for it.
+    layers
+        Names of layers by role, for what a role means in this picture; the role's own otherwise.
+    fills
+        Whether fills are seen when it is opened; their layers are frozen otherwise.
 
     Raises
     ------
@@ -47,9 +71,15 @@ def dxf(picture: Picture, theme: Theme = PRINT, *, scale: float = 1.0) -> bytes:
         document.header["$MEASUREMENT"] = 1
         document.header["$LUNITS"] = 2
         document.header["$LUPREC"] = 6
-        writer = _Writer(document, theme, scale)
+        document.header["$LTSCALE"] = _DASHES / scale
+        document.appids.add(APPLICATION)
+        _show_all(document, picture)
+        writer = _Writer(document, theme, scale, layers or {})
         for item in picture:
             writer.write(item)
+        for layer in document.layers:
+            if not fills and layer.dxf.name.endswith(_FILL):
+                layer.freeze()
         audit = document.audit()
         if audit.has_errors:
             raise StringerlabError(
@@ -58,6 +88,17 @@ def dxf(picture: Picture, theme: Theme = PRINT, *, scale: float = 1.0) -> bytes:
         stream = io.StringIO(newline="\n")
         document.write(stream)
     return stream.getvalue().encode("utf-8")
+
+
+def _show_all(document: Any, picture: Picture) -> None:
+    """Have the drawing open with all of the picture seen."""
+    bounds = picture.bounds()
+    if bounds is None:
+        return
+    left, bottom, right, top = bounds
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = (left, bottom, 0.0), (right, top, 0.0)
+    height = 1.15 * max(top - bottom, (right - left) / 1.6, 1.0)
+    document.set_modelspace_vport(height, ((left + right) / 2, (bottom + top) / 2))
 
 
 def _library() -> Any:
@@ -78,8 +119,8 @@ def _dateless() -> Generator[None]:
 
 
 class _Writer:
-    def __init__(self, document: Any, theme: Theme, scale: float) -> None:
-        self.document, self.theme, self.unit = document, theme, 1 / scale
+    def __init__(self, document: Any, theme: Theme, scale: float, names: Mapping[Role, str]) -> None:
+        self.document, self.theme, self.unit, self.names = document, theme, 1 / scale, names
         self.space: Any = document.modelspace()
 
     def write(self, item: Item) -> None:
@@ -88,7 +129,10 @@ class _Writer:
                 self._area(item)
             case Line():
                 attributes = {"layer": self._layer(item.role, self.theme.pen(item.role))}
-                self.space.add_lwpolyline(_pairs(item.points), close=item.closed, dxfattribs=attributes)
+                line = self.space.add_lwpolyline(
+                    _pairs(item.points), close=item.closed, dxfattribs=attributes
+                )
+                _told(line, item.subject, item.tip)
             case Ticks():
                 self._ticks(item)
             case Mark():
@@ -102,10 +146,12 @@ class _Writer:
         pen, brush = self.theme.pen(area.edge or Role.PLY_EDGE), self.theme.fill(area)
         layer = self._layer(area.role, pen)
         for ring in area.rings:
-            self.space.add_lwpolyline(_pairs(ring), close=True, dxfattribs={"layer": layer})
-        filled = self._layer_named(f"{area.role} fill", brush.colour)
+            outline = self.space.add_lwpolyline(_pairs(ring), close=True, dxfattribs={"layer": layer})
+            _told(outline, area.subject, area.tip)
+        seen = mixed(_PAPER, brush.colour, brush.opacity)
+        filled = self._layer_named(f"{self._name(area.role)}{_FILL}", seen)
         hatch = self.space.add_hatch(dxfattribs={"layer": filled})
-        hatch.rgb = _rgb(brush.colour)
+        hatch.rgb = _rgb(seen)
         for ring in area.rings:
             hatch.paths.add_polyline_path(_pairs(ring), is_closed=True)
 
@@ -132,12 +178,17 @@ class _Writer:
         text.set_location((label.at[0] + label.align * gap, label.at[1] + label.level * gap))
 
     def _layer(self, role: Role, pen: Pen) -> str:
-        return self._layer_named(str(role), pen.colour, _LINETYPES.get(role, "CONTINUOUS"), pen.width)
+        return self._layer_named(self._name(role), pen.colour, _LINETYPES.get(role, "CONTINUOUS"), pen.width)
+
+    def _name(self, role: Role) -> str:
+        return self.names.get(role, str(role))
 
     def _layer_named(self, name: str, colour: str, linetype: str = "CONTINUOUS", width: float = 0.6) -> str:
         layers = self.document.layers
         if not layers.has_entry(name):
-            layer = layers.add(name, linetype=linetype, true_color=_true_colour(colour))
+            layer = layers.add(name, linetype=linetype)
+            if lightness(colour) >= _DARK:
+                layer.rgb = _rgb(mixed(colour, _PAPER, _PALER))
             layer.dxf.lineweight = min((13, 18, 25, 35, 50), key=lambda known: abs(known - 21 * width))
         return name
 
@@ -150,13 +201,24 @@ def _rgb(colour: str) -> tuple[int, int, int]:
     return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
 
 
-def _true_colour(colour: str) -> int:
-    return int(colour[1:], 16)
+def _told(outline: Any, subject: str, tip: str) -> None:
+    """Have an outline say what it shows."""
+    if subject or tip:
+        outline.set_xdata(APPLICATION, [(1000, _cut(subject)), (1000, _cut(tip))])
+
+
+def _cut(text: str) -> str:
+    return "".join(map(_visible, text)).encode()[:_WORDS].decode(errors="ignore")
+
+
+def _visible(letter: str) -> str:
+    """Return a letter that text in a DXF may hold, a blank for any other."""
+    return " " if ord(letter) < 32 or "\ud800" <= letter <= "\udfff" else letter
 
 
 def _plain(text: str) -> str:
     """Return words without format codes: backslash, braces and caret stand for themselves."""
-    shown = "".join(" " if ord(letter) < 32 or "\ud800" <= letter <= "\udfff" else letter for letter in text)
+    shown = "".join(map(_visible, text))
     for letter in ("\\", "{", "}"):
         shown = shown.replace(letter, f"\\{letter}" if letter != "\\" else "\\\\")
     return shown.replace("^", "^ ")

@@ -3,7 +3,7 @@
 The view box is in the picture's own mm with z turned down; its size on paper is that times the scale.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 
@@ -28,7 +28,7 @@ _SWATCH = 9.0
 _UNPRINTABLE = dict.fromkeys(
     (*range(32), 0x7F, *range(0x80, 0xA0), *range(0xD800, 0xE000), 0xFFFE, 0xFFFF), " "
 )
-_SCALES = (1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000)
+USUAL_SCALES = (1, 2, 5, 10, 20, 25, 50, 100, 200, 500, 1000)
 
 
 def svg(
@@ -57,16 +57,23 @@ def svg(
     return _Writer(picture, theme, title, legend, scale).text()
 
 
-def paper_scale(picture: Picture, width: float, height: float) -> float:
-    """Return the greatest usual drawing scale (1, 1:2, 1:5, …) at which a picture fits a paper [mm]."""
+def paper_scale(
+    picture: Picture, width: float, height: float, *, parts: Sequence[int] = USUAL_SCALES
+) -> float:
+    """Return the greatest drawing scale (1, 1:2, 1:5, …) of these at which a picture fits a paper [mm]."""
     bounds = picture.bounds()
     if bounds is None:
         return 1.0
-    for parts in _SCALES:
-        covered = frame(picture, _measure, 1 / parts, _GAP)
-        if covered.width / parts <= width and covered.height / parts <= height:
-            return 1 / parts
-    return 1 / _SCALES[-1]
+    for part in parts:
+        needed = covered(picture, 1 / part)
+        if needed.width / part <= width and needed.height / part <= height:
+            return 1 / part
+    return 1 / parts[-1]
+
+
+def covered(picture: Picture, scale: float = 1.0) -> Frame:
+    """Return what a picture covers at a drawing scale, words and marks included [mm of the picture]."""
+    return frame(picture, _measure, scale, _GAP)
 
 
 _GAP = 1.3
@@ -90,10 +97,10 @@ class _Writer:
         self.picture, self.theme, self.title, self.legend = picture, theme, title, legend
         self.unit = 1 / scale
         """Picture mm of a paper mm."""
-        covered = frame(picture, _measure, scale, _GAP)
+        needed = covered(picture, scale)
         margin = MARGIN * self.unit
         self.frame = Frame(
-            covered.left - margin, covered.bottom - margin, covered.right + margin, covered.top + margin
+            needed.left - margin, needed.bottom - margin, needed.right + margin, needed.top + margin
         )
         self.scale = scale
         self.definitions: dict[str, str] = {}
@@ -102,8 +109,8 @@ class _Writer:
         body = [line for item in self.picture for line in self._item(item)]
         wide, high, rows = self.frame.width, self.frame.height, list(self._legend())
         if self.legend:
-            high += (len(self.legend) * _ROW + MARGIN) * self.unit
-            wide = max(wide, self._legend_width())
+            high += (self._legend_shape()[1] * _ROW + MARGIN) * self.unit
+            wide = max(wide, self._legend_width() + MARGIN * self.unit)
         left, top = _number(self.frame.left), _number(-self.frame.top)
         box = f"{left} {top} {_number(wide)} {_number(high)}"
         size = f'width="{_number(wide * self.scale)}mm" height="{_number(high * self.scale)}mm"'
@@ -256,12 +263,23 @@ class _Writer:
 
     def _legend_width(self) -> float:
         longest = max(len(row.text + " ".join(row.ends)) for row in self.legend)
-        return (2 * MARGIN + _SWATCH + 2 + longest * TEXT * _LETTER) * self.unit
+        return (MARGIN + _SWATCH + 2 + longest * TEXT * _LETTER) * self.unit
+
+    def _legend_shape(self) -> tuple[int, int]:
+        """Return how many columns of the legend the picture has room for, and the rows of each."""
+        room = self.frame.width - MARGIN * self.unit
+        columns = max(min(int(room / self._legend_width()), len(self.legend)), 1)
+        rows = -(-len(self.legend) // columns)
+        return columns, rows
 
     def _legend(self) -> Iterator[str]:
-        left = self.frame.left + MARGIN * self.unit
+        if not self.legend:
+            return
+        rows = self._legend_shape()[1]
         for index, row in enumerate(self.legend):
-            middle = self.frame.bottom - (index + 0.5) * _ROW * self.unit
+            column, line = divmod(index, rows)
+            left = self.frame.left + MARGIN * self.unit + column * self._legend_width()
+            middle = self.frame.bottom - (line + 0.5) * _ROW * self.unit
             yield from self._swatch(row, left, middle)
             words = f"{row.text}: {row.ends[0]} to {row.ends[1]}" if row.swatch is Swatch.RAMP else row.text
             at = (left + (_SWATCH + 0.5) * self.unit, middle)

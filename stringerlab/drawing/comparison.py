@@ -22,18 +22,20 @@ from stringerlab.methods import SHORT_ABOVE, TIGHT_ABOVE
 from stringerlab.units import System
 
 WIDTH = 277.0
-"""Of the page: A4 on its side, less margins."""
+HEIGHT = 172.0
+"""Of plans and bars: with legend and margins they fill an A4 page on its side."""
 _GAP = 7.0
 _HEAD = 7.0
 """For a title above a plan or bars."""
-_ROW = 6.6
-"""From bar to bar."""
-_THICK = 4.2
+_ROW, _CLOSE = 6.6, 4.8
+"""From bar to bar, where there are few and where there are many."""
+_THICK = 0.64
+"""Of a bar, in parts of that."""
 _WORDS = 31.0
 """For a value beside the longest bar."""
 _ACROSS = 3
 """Plans or measures in a row."""
-_TALLEST = 62.0
+_TALLEST, _LOWEST = 62.0, 12.0
 """Of a plan."""
 _PARTS = (
     ("members", Role.MAT, "laminates"),
@@ -60,24 +62,27 @@ def comparison_picture(found: Comparison, *, units: System = System.METRIC) -> P
     """
     items: list[Item] = []
     top = 0.0
-    plans, top = _plans(found.items, top)
+    plotted = [one for one in found.measures if one.plotted]
+    below = -(-len(plotted) // _ACROSS) * _bars_height(len(found.items))
+    plans, top = _plans(found.items, top, HEIGHT - below)
     items += plans
-    items += _bars(found, top - _GAP, units)
+    items += _bars(found, plotted, top, units)
     return Picture(items=tuple(items))
 
 
 # -- plans ---------------------------------------------------------------------------------------
 
 
-def _plans(compared: Sequence[Compared], top: float) -> tuple[list[Item], float]:
+def _plans(compared: Sequence[Compared], top: float, room: float) -> tuple[list[Item], float]:
     """Return the plans, all to one scale, and where what comes below them begins."""
     across = min(len(compared), _ACROSS)
     width = (WIDTH - (across - 1) * _GAP) / across
     drawn = [_plan(one) for one in compared]
     boxes = [picture.bounds() or (0.0, 0.0, 1.0, 1.0) for picture in drawn]
+    tallest = min(max(room / -(-len(compared) // across) - _HEAD - _GAP / 2, _LOWEST), _TALLEST)
     scale = min(
         min(width / max(box[2] - box[0], 1.0) for box in boxes),
-        min(_TALLEST / max(box[3] - box[1], 1.0) for box in boxes),
+        min(tallest / max(box[3] - box[1], 1.0) for box in boxes),
     )
     items: list[Item] = []
     for start in range(0, len(compared), across):
@@ -87,7 +92,11 @@ def _plans(compared: Sequence[Compared], top: float) -> tuple[list[Item], float]
             left, box, one = place * (width + _GAP), boxes[number], compared[number]
             items.append(
                 Label(
-                    at=(left, top - _HEAD / 2), text=f"{one.letter}  {headed(one)}", align=1, subject=_of(one)
+                    at=(left, top - _HEAD / 2),
+                    text=f"{one.letter}  {headed(one)}",
+                    align=1,
+                    small=True,
+                    subject=_of(one),
                 )
             )
             at = (left - box[0] * scale, top - _HEAD - height / 2 - (box[1] + box[3]) / 2 * scale)
@@ -152,16 +161,24 @@ class _Bar:
         return sum(part for part, _, _ in self.parts)
 
 
-def _bars(found: Comparison, top: float, units: System) -> Iterator[Item]:
+def _bars(found: Comparison, plotted: Sequence[Measure], top: float, units: System) -> Iterator[Item]:
     """Yield bars of every measure that is plotted, some measures in a row."""
-    plotted = [one for one in found.measures if one.plotted]
     width = (WIDTH - (_ACROSS - 1) * _GAP) / _ACROSS
-    height = _HEAD + _ROW * len(found.items) + _GAP
+    height = _bars_height(len(found.items))
     for number, measure in enumerate(plotted):
         row, column = divmod(number, _ACROSS)
         at = (column * (width + _GAP), top - row * height)
         bars = [_bar(measure, one, units) for one in found.items]
         yield from _multiple(_headed(measure), bars, at, width, one=_is_use(measure))
+
+
+def _bars_height(count: int) -> float:
+    """Return how high the bars of one measure stand, with their title."""
+    return _HEAD + _row(count) * count + _GAP / 2
+
+
+def _row(count: int) -> float:
+    return _ROW if count <= _ACROSS else _CLOSE
 
 
 def _headed(measure: Measure) -> str:
@@ -206,22 +223,25 @@ def _multiple(
 ) -> Iterator[Item]:
     """Yield the bars of one measure under its title; ``one`` draws a line where all is used."""
     left, top = at
+    step = _row(len(bars))
     start, room = left + 6.0, width - 6.0 - _WORDS
     yield Label(at=(left, top - _HEAD / 2), text=title, align=1)
     most = max([bar.whole for bar in bars] + ([SHORT_ABOVE] if one else []), default=0.0)
     scale = room / most if most > 0 else 0.0
-    bottom = top - _HEAD - _ROW * len(bars)
+    bottom = top - _HEAD - step * len(bars)
     for row, bar in enumerate(bars):
-        middle = top - _HEAD - _ROW * (row + 0.5)
-        low, high = middle - _THICK / 2, middle + _THICK / 2
-        yield Label(at=(left, middle), text=bar.letter, align=1, subject=bar.subject)
+        middle = top - _HEAD - step * (row + 0.5)
+        low, high = middle - step * _THICK / 2, middle + step * _THICK / 2
+        yield Label(at=(start, middle), text=bar.letter, align=-1, subject=bar.subject)
         ends = [start, *(start + scale * part for part in accumulate(part for part, _, _ in bar.parts))]
         for (a, b), (_, role, tip) in zip(pairwise(ends), bar.parts, strict=True):
             ring = np.array([(a, low), (b, low), (b, high), (a, high)])
             yield Area(rings=(ring,), role=role, edge=Role.PLY_EDGE, subject=bar.subject, tip=tip)
         known = bar.words != NOT_KNOWN
+        full = start + scale * SHORT_ABOVE if one else 0.0
+        beside = full if known and ends[-1] < full < ends[-1] + _WORDS else ends[-1]
         yield Label(
-            at=(ends[-1], middle),
+            at=(beside, middle),
             text=bar.words,
             role=Role.TEXT if known else Role.NOT_JUDGED,
             align=1,

@@ -24,8 +24,8 @@ RADIUS = 100.0
 """Of the outermost ring [mm]."""
 DIRECTIONS = 180
 """Directions round the circle at which stiffness is drawn."""
-_TURNS = {PlyKind.BIAXIAL: (0.0, 90.0), PlyKind.WOVEN_ROVING: (0.0, 90.0), PlyKind.DOUBLE_BIAS: (45.0, -45.0)}
-"""Where the fibres of a kind lie from its own axis [deg]."""
+_TURNS = {PlyKind.BIAXIAL: (0.0, 90.0), PlyKind.WOVEN_ROVING: (0.0, 90.0), PlyKind.DOUBLE_BIAS: (0.0, 90.0)}
+"""Where the fibres of a kind lie from its axis 1 [deg]; that of a ±45 ply is turned by 45° already."""
 _MAT_TURN = 137.508
 """Golden angle: a mat's fibres lie in no direction more than in another [deg]."""
 _AROUND = ((0, 1, 0), (45, 1, 1), (90, 0, 1), (135, -1, 1), (180, -1, 0), (270, 0, -1))

@@ -155,7 +155,7 @@ def _theme(name: str, c: Mapping[str, str], brushes: Mapping[Role, Brush], *, ha
         Role.MOMENT_UP: Pen(c.get("words", c["tension"]), 1.3),
         Role.MOMENT_DOWN: Pen(c.get("words", c["compression"]), 1.3, dashed),
         Role.SHEAR_FORCE: Pen(c.get("words", c["shear"]), 1.3),
-        Role.DEFLECTED: Pen(c["selected"], 1.8),
+        Role.DEFLECTED: Pen(c["bonded"], 1.8),
         Role.REACTION: Pen(c["axis"], 1.7),
         Role.PATCH: Pen(c["short"], 1.8, (7, 3)),
         **{role: Pen(c["edge"], 0.8) for role in (Role.FOAM, Role.BLOCK, Role.PUTTY)},

@@ -58,7 +58,8 @@ def deflected_picture(grid: GridResults, case: int, *, options: PlanOptions | No
         x, y = head.tolist()
         items.append(Line(points=np.stack([foot, head]), role=Role.DIMENSION))
         items.append(Mark(at=(x, y), shape=Shape.CIRCLE, role=Role.DEFLECTED))
-        words = f"{shown(w, Kind.LENGTH, units, digits=3)}, drawn {scale:g} times"
+        drawn = "to scale" if scale == 1.0 else f"{scale:g} times"
+        words = f"{shown(w, Kind.LENGTH, units, digits=3)}, drawn {drawn}"
         items.append(Label(at=(x, y), text=words, role=Role.DEFLECTED, level=1))
     return Picture(items=tuple(items))
 

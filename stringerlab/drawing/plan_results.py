@@ -287,9 +287,9 @@ def _patch(grid: GridResults, case: int, options: PlanOptions) -> Overlaid:
     items = tuple(patch_items(grid, case, options))
     name = grid.cases[case].name
     if not items:
-        return Overlaid(picture=Picture(), note=f"{name} governs: it has no patch.")
+        return Overlaid(picture=Picture(), note=f"Governs: {name}, which has no patch")
     row = LegendRow(text="governing slam patch", swatch=Swatch.AREA, role=Role.PATCH)
-    return Overlaid(picture=Picture(items=items), legend=(row,), note=f"{name} governs")
+    return Overlaid(picture=Picture(items=items), legend=(row,), note=f"Governs: {name}")
 
 
 def patch_items(grid: GridResults, case: int, options: PlanOptions) -> Iterator[Item]:
@@ -335,13 +335,11 @@ def _reactions(grid: GridResults, options: PlanOptions) -> Overlaid:
         words = "\n".join(said)
         items.append(Label(at=(x, y), text=words, role=Role.REACTION, align=align, level=level, small=True))
     rows = (
-        LegendRow(
-            text="reaction, greatest of all load cases: towards the hull holds up, away holds down",
-            swatch=Swatch.LINE,
-            role=Role.REACTION,
-        ),
+        LegendRow(text="towards the hull: held up", swatch=Swatch.LINE, role=Role.REACTION),
+        LegendRow(text="away from it: held down", swatch=Swatch.LINE, role=Role.REACTION),
     )
-    note = f"The greatest reaction is {shown(greatest, Kind.FORCE, options.units, digits=3)}"
+    words = shown(greatest, Kind.FORCE, options.units, digits=3)
+    note = f"Reactions, worst of all load cases: the greatest is {words}"
     return Overlaid(picture=Picture(items=tuple(items)), legend=rows, note=note)
 
 

@@ -37,12 +37,13 @@ _LINES = {
     LineKind.HULL_STEP: Role.HULL_STEP,
     LineKind.TRACE: Role.UNDERLAY,
 }
-_HELD = {
+SUPPORT_SHAPES = {
     Held.FREE: Shape.CIRCLE,
     Held.SIMPLE: Shape.TRIANGLE,
     Held.ELASTIC: Shape.DIAMOND,
     Held.CLAMPED: Shape.SQUARE,
 }
+"""Which mark shows how an end is held."""
 _AT_EDGE = 2.0
 """A member's end so near the chine is on it [mm]."""
 
@@ -164,7 +165,7 @@ def _supports(found: Found, supports: Supports) -> Iterator[Item]:
         held = held_at(node, supports)
         if held is not None:
             tip = f"{held} at the {node.edge}"
-            yield Mark(at=node.at, shape=_HELD[held], role=Role.SUPPORT, tip=tip)
+            yield Mark(at=node.at, shape=SUPPORT_SHAPES[held], role=Role.SUPPORT, tip=tip)
 
 
 # -- members -------------------------------------------------------------------------------------

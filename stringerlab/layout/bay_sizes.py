@@ -2,7 +2,8 @@
 
 A ring is laid flat on the plane that touches the bottom at its middle; one across the keel is opened at the
 keel. Four corners (turns of more than 20°): b is the mean of the pair of opposite sides that is shorter, l of
-the longer. Any other shape: l is the long side of the smallest enclosing rectangle, b the area over l.
+the longer; where a side between corners bulges out, b is no less than the area over l. Any other
+shape: l is the long side of the smallest enclosing rectangle, b the area over l.
 """
 
 from collections.abc import Sequence
@@ -133,6 +134,7 @@ def sizes_of(rings: Sequence[Array], bottom: Bottom) -> Sizes:
     four = (corners == 4) & ~reflex
     b, l = np.full(count, np.nan), np.full(count, np.nan)
     b[four], l[four] = _four_sided(laid[corner & four[ring]].reshape(-1, 4, 2))
+    b[four] = np.minimum(np.maximum(b[four], flat.area[four] / l[four]), l[four])
     other = integers(np.nonzero(~four & (flat.number > 0))[0])
     if other:
         pieces = [laid[flat.starts[k] : flat.starts[k] + flat.number[k]] for k in other]

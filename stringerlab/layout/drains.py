@@ -1,7 +1,8 @@
 """Whether water in each bay reaches the bilge through the limber holes, and how much of it stays, where.
 
 Water runs to the lowest place of a bay's bottom, rises to the lowest way out, and goes on to the next. What
-is left everywhere is found from the bilge backwards, the lowest level first. The boat lies level.
+is left everywhere is found from the bilge backwards, the lowest level first. The boat lies level. A hole's
+sill is its lower edge at its lowest, on whichever side of the member the shell stands higher there.
 """
 
 from collections import defaultdict
@@ -145,7 +146,7 @@ class Drains:
             rooms = self.standing.rooms({bound.stand for bound in bounds})
             if len(rooms) == 2:
                 one, other = rooms
-                found += self._ways_between(one, other, place, opening, where)
+                found += self._ways_between(one, other, _lower_edge(line, opening), opening, where)
             elif len(rooms) > 2:
                 self._say(
                     "This limber hole stands where another member meets this one.",
@@ -165,8 +166,9 @@ class Drains:
         return found
 
     def _ways_between(
-        self, one: Sequence[Stand], other: Sequence[Stand], place: PlanPoint, opening: Opening, where: str
+        self, one: Sequence[Stand], other: Sequence[Stand], edge: Array, opening: Opening, where: str
     ) -> list[Way]:
+        place = (float(edge[1, 0]), float(edge[1, 1]))
         shut = [room for room in (one, other) if self.sealed.intersection(room)]
         for room in shut:
             told = (where, room[0][0])  # of a pair: once
@@ -181,12 +183,34 @@ class Drains:
             )
         if shut:
             return []
-        sill = self.shell.at(*place) + opening.bottom
+        feet = {stand: _nearest(self._floor(stand), edge) for stand in (*one, *other)}
+        way = edge[2] - edge[0]
+        size = float(np.hypot(*way))
+        off = max(abs(float((foot[1] - edge[1]) @ way)) for foot in feet.values()) / size if size else 0.0
+        if off > opening.width / 2:
+            self._say(
+                "This limber hole stands where another member's foot covers it.",
+                where,
+                f"Move it {off - opening.width / 2:.0f} mm or more, clear of that member's web: it is "
+                "counted as no way for water.",
+                place,
+            )
+            return []
+        z = {stand: self.shell.z(foot[:, 0], foot[:, 1]) for stand, foot in feet.items()}
         by = f"{where}, at x {place[0]:.0f} mm"
-        return [Way(one=first, other=second, sill=sill, by=by) for first, second in product(one, other)]
+        return [
+            Way(
+                one=first,
+                other=second,
+                sill=float(np.maximum(z[first], z[second]).min()) + opening.bottom,
+                by=by,
+            )
+            for first, second in product(one, other)
+        ]
 
     def _say(self, what: str, where: str, remedy: str, at: PlanPoint) -> None:
-        self.amiss.append(Placed(problem=Problem(what, where, remedy), at=at))
+        if not any((one.problem.what, one.problem.where) == (what, where) for one in self.amiss):
+            self.amiss.append(Placed(problem=Problem(what, where, remedy), at=at))  # of a pair: once
 
 
 def _place(line: Array, along: float) -> PlanPoint | None:
@@ -198,6 +222,24 @@ def _place(line: Array, along: float) -> PlanPoint | None:
             return float(x), float(y)
         along -= length
     return None
+
+
+def _lower_edge(line: Array, opening: Opening) -> Array:
+    """Return both ends and the middle (3, 2) of a hole's lower edge, between its rounded corners."""
+    length = float(np.hypot(*np.diff(line, axis=0).T).sum())
+    half = max(opening.width / 2 - opening.radius, 0.5)
+    along = (max(opening.x - half, 0.0), opening.x, min(opening.x + half, length))
+    return np.array([_place(line, min(each, length)) or line[-1] for each in along], float)
+
+
+def _nearest(ring: Array, places: Array) -> Array:
+    """Return where a ring (n, 2) is nearest to each of some places (k, 2)."""
+    start, along = ring, np.roll(ring, -1, axis=0) - ring
+    size = np.einsum("ij,ij->i", along, along)
+    part = np.einsum("kij,ij->ki", places[:, None] - start, along) / np.where(size > 0, size, 1.0)
+    on = start + np.clip(part, 0.0, 1.0)[..., None] * along
+    away = np.linalg.norm(on - places[:, None], axis=2)
+    return on[np.arange(len(places)), away.argmin(axis=1)]
 
 
 def contact(bounds: Iterable[Bound], shell: Shell) -> float:

@@ -122,6 +122,9 @@ def found_spans(
                 crossings=crossings_of(member, whole.ends, whole.lu),
                 duty=member.duty,
             )
+            if sum(landing.taper for landing in span.landings) > span.lu:
+                what = "Its tapers are longer than the span."
+                amiss.append(Placed(problem=Problem(what, f"{name} ({id_})", "Shorten them."), at=at))
         made.append(
             FoundSpan(
                 id=id_,
@@ -146,6 +149,11 @@ def _unjudged(member: Member, section: str, known: Sequence[str], whole: _Whole,
     if section not in known:
         what = f"Its section '{section}' is not in the project." if section else "It has no section."
         return Problem(what, remedy="Choose a section for it.")
+    if whole.lu < 0:
+        return Problem(
+            f"What it ends on overlaps by {-whole.lu:.0f} mm: nothing of it is left between.",
+            remedy="Move a member so that the span is longer, or remove one.",
+        )
     if not SHORTEST <= whole.lu <= LONGEST:
         return Problem(
             f"It is {whole.lu:.0f} mm long between what it ends on; from 20 mm to 20 m is judged.",

@@ -23,7 +23,7 @@ MOST_PAIRS = 150_000
 """Pairs of pieces near one another up to which a layout is looked through."""
 MOST_PLACES = 60_000
 _SAID = 500
-"""Of one kind of thing amiss no more are told."""
+"""Of one kind of thing amiss no more are told one by one, but how many more there are."""
 _ON = 0.01
 """What lies no farther beyond an edge lies on it [mm]."""
 _HULL = ("", "chine", "forward", "transom")
@@ -88,6 +88,20 @@ def _told(line: Line, places: Array) -> Mask:
     return np.full(len(places), line.image == 0) & ((places[:, 1] >= 0) | (not line.joined))
 
 
+def _joined(graph: Graph, lines: Sequence[Line]) -> Mask:
+    """Return which pieces (k,) are of lines made of both halves of a pair: these are told to port only."""
+    return np.array([bool(line.joined) for line in lines], bool)[graph.line]
+
+
+def _more(beyond: Index, words: str, line: Index, told: Mask, middle: Array) -> list[Placed]:
+    """Say how many lines of a kind amiss are not told one by one; nothing where all are."""
+    if not len(beyond):
+        return []
+    what = f"{len(beyond)} more {words}; {_SAID} are told one by one."
+    at = middle[told & (line == beyond[0])][0]
+    return [_placed(what, "", "Put right those that are told, and look again.", at)]
+
+
 def _within(
     graph: Graph, lines: Sequence[Line], bottom: Bottom, names: Mapping[str, str], amiss: list[Placed]
 ) -> Graph:
@@ -98,17 +112,19 @@ def _within(
     if not outside.any():
         return graph
     length = plan_length(graph)
-    for number in integers(np.unique(graph.line[outside])[:_SAID]):
+    drawn = np.array([line.of != KEEL and line.image == 0 for line in lines], bool)
+    told = outside & drawn[graph.line] & ((middle[:, 1] >= 0) | ~_joined(graph, lines))
+    numbers = np.unique(graph.line[told])
+    for number in integers(numbers[:_SAID]):
         of = graph.line == number
-        here = of & outside & _told(lines[number], middle)
-        if lines[number].of == KEEL or not here.any():
-            continue
+        here = of & told
         at = middle[here][0]
         beyond = float(length[here].sum())
         whole = bool((of & outside == of).all())
         what = "It lies outside the bottom." if whole else f"{beyond:.0f} mm of it lie outside the bottom."
         remedy = "Move it inside, or remove it." if whole else "That part is left out; trim it to the edge."
         amiss.append(_placed(what, names[lines[number].of], remedy, at))
+    amiss += _more(numbers[_SAID:], "lie outside the bottom, wholly or in part", graph.line, told, middle)
     return graph.only(~outside)
 
 
@@ -129,13 +145,12 @@ def _single(
         return graph
     length = plan_length(graph)
     middle = graph.points[graph.ends].mean(axis=1)
-    pairs = np.stack([graph.line[double], first[graph.edge[double]]], axis=1)
-    for one, other in map(integers, np.unique(pairs, axis=0)[:_SAID]):
-        here = double & (graph.line == one) & (first[graph.edge] == other)
-        here &= _told(lines[one], middle) | (lines[other].image == 0)
-        here &= (middle[:, 1] >= 0) | (not lines[one].joined)
-        if not here.any():
-            continue
+    drawn = np.array([line.image == 0 for line in lines], bool)
+    met = np.minimum(first[graph.edge], len(lines) - 1)
+    told = double & (drawn[graph.line] | drawn[met]) & ((middle[:, 1] >= 0) | ~_joined(graph, lines))
+    pairs = np.unique(np.stack([graph.line[told], met[told]], axis=1), axis=0)
+    for one, other in map(integers, pairs[:_SAID]):
+        here = told & (graph.line == one) & (met == other)
         at = middle[here][0]
         shared = float(length[here].sum())
         if lines[one].of == lines[other].of:
@@ -145,6 +160,7 @@ def _single(
             what = f"It lies on {names[lines[other].of]} over {shared:.0f} mm."
             remedy = "Only the first counts there; move or remove one."
         amiss.append(_placed(what, names[lines[one].of], remedy, at))
+    amiss += _more(pairs[_SAID:, 0], "lie on one another", graph.line, told, middle)
     return graph.only(~double)
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 from typing import Annotated
 
-from stringerlab.layout.openings import Along, Backed, Cut, LandsOn, Opening, Size
+from stringerlab.layout.openings import Along, Backed, Cut, LandsOn, Opening, Size, Thickness
 from stringerlab.layout.records import Duty, LyingPan, Place
 from stringerlab.units import Count, Kg, KgPerM3, Mm, N, NMm, Range, Ratio
 
@@ -61,9 +61,11 @@ class Member:
     """A stiffener drawn in plan, at its middle line; from aft forward, a transverse from inboard outboard.
 
     ``section`` runs from its first point on until the first stretch. ``crown`` says whether its crown goes
-    through where an equally high or higher member crosses, ``backed`` what takes a cut crown's force on.
-    ``ends`` are how it lands first and last; `AS_END` means as drawn: on the member, transom or chine it
-    meets. Openings are measured along it in plan.
+    through where an equally high or higher member crosses, ``backed`` what takes a cut crown's force on:
+    ``tab_thickness`` and ``tab_length`` are of one tab, or of the diaphragm: of its laminate, and along what
+    it is bonded. ``ends`` are how it lands first and last; `AS_END` means as drawn: on the member, transom or
+    chine it meets. ``tapers`` are the lengths over which its crown falls to the shell where an end is tapered
+    out. Openings are measured along it in plan.
     """
 
     id: str
@@ -75,7 +77,10 @@ class Member:
     stretches: tuple[Stretch, ...] = ()
     crown: Cut = Cut.CUT
     backed: Backed = Backed.NONE
+    tab_thickness: Thickness | None = None
+    tab_length: Size | None = None
     ends: tuple[LandsOn, LandsOn] = (LandsOn.AS_END, LandsOn.AS_END)
+    tapers: tuple[Along, Along] = (0.0, 0.0)
     contact: Contact = Contact.BOTTOM
     openings: tuple[Opening, ...] = ()
     duty: Duty = Duty.NORMAL
@@ -179,7 +184,7 @@ class Equipment:
     the thrust, above the shell there (below it for an outboard's propeller). ``head`` is the water over a
     tank's bottom. ``torque`` turns about x, ``pitching`` about y. ``speed`` is that of its shaft or rotor in
     turns a minute.
-    ``acceleration`` in g multiplies its weight; left out, the method's vertical acceleration at its place.
+    ``acceleration`` in g adds to the 1 g of its weight; left out, the method's vertical one at its place.
     """
 
     id: str
@@ -240,7 +245,8 @@ class Participation(StrEnum):
 class GridRules:
     """How the grid is analysed, and what bounds a panel.
 
-    ``step`` is a slam patch's step along its subject, in parts of the patch's length.
+    ``step`` is a slam patch's step along its subject, in parts of the patch's length; beside the patches that
+    govern it is halved twice.
     """
 
     participation: Participation = Participation.METHOD

@@ -145,7 +145,8 @@ def _part(member: Member, start: float, stop: float) -> Member:
     places = np.concatenate([[start], inner, [stop]])
     first = member.ends[0] if start <= SNAP else LandsOn.AS_END
     last = member.ends[1] if stop >= run[-1] - SNAP else LandsOn.AS_END
-    kept = replace(member, points=_points(_at(points, places)), ends=(first, last))
+    tapers = (member.tapers[0] if start <= SNAP else 0.0, member.tapers[1] if stop >= run[-1] - SNAP else 0.0)
+    kept = replace(member, points=_points(_at(points, places)), ends=(first, last), tapers=tapers)
     kept = replace(kept, openings=tuple(one for one in kept.openings if start <= one.x < stop))
     return _shifted(_begun(kept, start, stop), -start)
 

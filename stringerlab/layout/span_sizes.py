@@ -18,7 +18,7 @@ from stringerlab.geometry.faces import Faces
 from stringerlab.geometry.graph import Array, Index, TooManyError, integers
 from stringerlab.layout.found import MemberSize
 from stringerlab.layout.network import Network, plan_length
-from stringerlab.layout.openings import Crossing, Cut, Landing, LandsOn, Opening
+from stringerlab.layout.openings import Backed, Crossing, Cut, Landing, LandsOn, Opening
 from stringerlab.layout.plan import Contact, Held, Layout, Member, MemberKind
 from stringerlab.layout.records import End
 from stringerlab.layout.runs import Runs
@@ -136,23 +136,26 @@ class Ends:
         if met and not bulkhead and other > 0:
             passes = goes_on and (height > other or mine.crown is Cut.CONTINUOUS)
             crossing = (Cut.CONTINUOUS if passes else Cut.CUT, other)
-        drawn = LandsOn.AS_END if goes_on else self._drawn(run, side, mine)
+        tip = self._tip(run, side)
+        drawn = LandsOn.AS_END if goes_on else mine.ends[tip]
         carried = goes_on or bool(images)
         end, on = self._held(mine, drawn, node.edge, carried, bulkhead, bool(met), other >= height)
         if on is LandsOn.CONTINUES and crossing and crossing[0] is Cut.CUT:
             on = LandsOn.AS_END
-        return Ended(end=end, landing=_LANDINGS[on], taken=taken, crossing=crossing)
+        tapers = on is LandsOn.TAPERED and mine.tapers[tip] > 0
+        landing = Landing(on=on, taper=mine.tapers[tip]) if tapers else _LANDINGS[on]
+        return Ended(end=end, landing=landing, taken=taken, crossing=crossing)
 
     def _taken(self, run: int, side: int, other: int, at: int) -> float:
         (a, b), (c, d) = self.way[run][side], self.way[other][at]
         return self.sizes[other].base_width / 2 / max(abs(a * d - b * c), _GLANCING)
 
-    def _drawn(self, run: int, side: int, member: Member) -> LandsOn:
-        """Return how the member's end is said to land, where the run's end is the member's."""
+    def _tip(self, run: int, side: int) -> int:
+        """Return which of its member's ends a run's end is nearer to: 0 for the first, 1 for the last."""
         line = self.net.lines[self.line[run]]
         whole = line.joined or float(np.hypot(*np.diff(line.points, axis=0).T).sum())
         own = line.own(self.along[run][side])
-        return member.ends[0 if own < whole / 2 else 1]
+        return 0 if own < whole / 2 else 1
 
     def _held(
         self,
@@ -167,6 +170,8 @@ class Ends:
         supports = self.layout.supports
         if drawn is LandsOn.TRANSOM:
             return _clamped(supports.transom), drawn
+        if drawn is LandsOn.BULKHEAD and edge == "forward":
+            return _clamped(supports.forward), drawn
         if drawn is not LandsOn.AS_END:
             return (End.HELD if drawn.supports else End.SIMPLE), drawn
         if bulkhead:
@@ -224,7 +229,14 @@ def section_at(member: Member, own: float) -> str:
 def crossings_of(member: Member, ends: tuple[Ended, Ended], lu: float) -> tuple[Crossing, ...]:
     """Return where other members cross or take a run's ends: at its two ends."""
     return tuple(
-        Crossing(x=x, crown=ended.crossing[0], height=ended.crossing[1], backed=member.backed)
+        Crossing(
+            x=x,
+            crown=ended.crossing[0],
+            height=ended.crossing[1],
+            backed=member.backed,
+            thickness=None if member.backed is Backed.NONE else member.tab_thickness,
+            length=None if member.backed is Backed.NONE else member.tab_length,
+        )
         for x, ended in zip((0.0, lu), ends, strict=True)
         if ended.crossing is not None
     )

@@ -6,7 +6,7 @@ The boat is invented; its figures are only a place to begin from.
 from stringerlab.craft.records import Category, Craft, Station
 from stringerlab.laminate import resolve, thickness_with_gel
 from stringerlab.laminate.records import Laminate, Ply
-from stringerlab.layout.records import Panel, Span
+from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials import Book, shipped
 from stringerlab.project.edits import added
 from stringerlab.project.records import Project
@@ -18,7 +18,7 @@ NAME = "New boat"
 
 
 def new_boat(units: System = System.METRIC) -> Project:
-    """Return a sound project to begin from: a boat, two laminates, one hat, one panel, one span.
+    """Return a sound project to begin from: a boat, two laminates, one zone, one hat, one panel, one span.
 
     Parameters
     ----------
@@ -34,6 +34,8 @@ def new_boat(units: System = System.METRIC) -> Project:
     bottom, stringer = _bottom(), _stringer()
     project = added(added(project, bottom), stringer)
     bottom_id, stringer_id = (laminate.id for laminate in project.laminates)
+    stations = project.craft.stations
+    zone = Zone(id="", name="Bottom", laminate=bottom_id, aft=stations[0].x, forward=stations[-1].x)
     book = Book.of(shipped())
     walls = hat(
         height=110,
@@ -65,7 +67,7 @@ def new_boat(units: System = System.METRIC) -> Project:
         x=2200,
         deadrise=16,
     )
-    return added(added(project, panel), span)
+    return added(added(added(project, panel), span), zone)
 
 
 def _craft() -> Craft:

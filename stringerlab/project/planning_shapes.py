@@ -6,7 +6,7 @@ point, 1 for the last.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from math import inf
+from math import copysign, inf
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.geometry.construct import nearest
@@ -33,6 +33,8 @@ from stringerlab.project.records import Project
 
 _SHORTEST = 1.0
 """Nothing shorter is left of a member [mm]."""
+_OFF_EDGE = 1.0
+"""What is repeated to the bottom's end stays so far off it: on the edge it would stiffen nothing [mm]."""
 _MOST = 200
 """Members set in one step."""
 
@@ -187,7 +189,8 @@ def spaced_every(
     count
         How many; as many as fit before ``until`` when it is left out.
     until
-        x, or y of a longitudinal, not to go beyond [mm]; the bottom's end, or the chine, when left out.
+        x, or y of a longitudinal, not to go beyond [mm]; short of the bottom's end or of the chine when
+        left out.
 
     Raises
     ------
@@ -201,7 +204,7 @@ def spaced_every(
     axis = 1 if lengthwise else 0
     start = sum(point[axis] for point in member.points) / len(member.points)
     if count is None:
-        limit = until if until is not None else _limit(project, axis, pitch)
+        limit = until if until is not None else _limit(project, axis, pitch) - copysign(_OFF_EDGE, pitch)
         count = int((limit - start) / pitch + 1e-9)
     _refuse_count(member, count)
     way = (0.0, pitch) if lengthwise else (pitch, 0.0)
@@ -263,6 +266,7 @@ def _reversed(member: Member) -> Member:
         ),
         openings=tuple(replace(hole, x=_round(whole - hole.x)) for hole in reversed(member.openings)),
         ends=member.ends[::-1],
+        tapers=member.tapers[::-1],
     )
 
 
@@ -285,6 +289,7 @@ def _joined(aft: Member, forward: Member) -> Member:
         stretches=tuple(stretches),
         openings=openings,
         ends=(aft.ends[0], forward.ends[1]),
+        tapers=(aft.tapers[0], forward.tapers[1]),
     )
 
 

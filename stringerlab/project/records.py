@@ -10,6 +10,7 @@ from stringerlab.layout.plan import Layout
 from stringerlab.layout.rates import Rates
 from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Materials
+from stringerlab.project.paper import Paper
 from stringerlab.section.records import Section
 from stringerlab.units import System
 
@@ -60,4 +61,5 @@ class Project:
     bonding: Bonding = field(default_factory=Bonding)
     parent: Parent | None = None
     as_built: AsBuilt | None = None
+    paper: Paper = field(default_factory=Paper)
     counter: int = 1

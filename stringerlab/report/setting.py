@@ -7,7 +7,7 @@ everywhere. One page at a time; callers on other threads wait.
 from collections.abc import Mapping
 from functools import lru_cache
 from threading import Lock
-from typing import Literal
+from typing import Any, Literal, cast
 
 import typst
 
@@ -69,8 +69,44 @@ def page_of(
     return made if isinstance(made, bytes) else b""
 
 
-@lru_cache(maxsize=1)
-def _compiler() -> typst.Compiler:
+def document_of(
+    files: Mapping[str, bytes], *, what: str, form: Literal["pdf", "png"] = "pdf", ppi: float = 96.0
+) -> tuple[bytes, ...]:
+    """Return a document of many pages: one PDF, or one PNG a page.
+
+    Parameters
+    ----------
+    files
+        All it is made of by name, ``main.typ`` first of all; no other file is read.
+    what
+        What is being set, for a person, should it fail.
+    form
+        ``pdf`` or ``png``.
+    ppi
+        Dots an inch of a PNG.
+
+    Raises
+    ------
+    StringerlabError
+        When Typst refuses the markup, with its own words.
+    """
+    foreign = any(sign > _OWN_SIGNS for sign in files["main.typ"].decode())
+    try:
+        with _one_at_a_time:
+            made = _compiler(foreign).compile(input=cast(Any, dict(files)), format=form, ppi=ppi)
+    except typst.TypstError as error:
+        raise StringerlabError(
+            Problem(f"It could not be set as pages: {error}.", what, "Report it with the project's file.")
+        ) from error
+    return (made,) if isinstance(made, bytes) else tuple(made or ())
+
+
+_OWN_SIGNS = "\u2fff"
+"""Beyond it the program's own fonts have no letters; the machine's are then asked, so that names are read."""
+
+
+@lru_cache(maxsize=2)
+def _compiler(foreign: bool = False) -> typst.Compiler:
     fonts = folder("resources") / "fonts"
     paths = [fonts] if fonts.is_dir() else []
-    return typst.Compiler(font_paths=paths, ignore_system_fonts=True)
+    return typst.Compiler(font_paths=paths, ignore_system_fonts=not foreign)

@@ -311,6 +311,7 @@ NAMES: dict[str, str] = {
     "gamma_s": "factor of safety",
     "n_w": "deflection allowed over the span or short side",
     "w_max": "deflection allowed",
+    "l_nn": "length of a span from node to node of its grid",
     "E_G": "modulus along a member over shear modulus of its plating",
     "b_0": "width of a strip of plating, from a web to where it ends",
     "L_0": "length between points of no moment",

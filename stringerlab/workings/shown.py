@@ -165,11 +165,32 @@ def lines(steps: Sequence[Step], row: int | tuple[int, ...], system: System) -> 
     return page
 
 
-def typst_lines(steps: Sequence[Step], row: int | tuple[int, ...], system: System) -> list[str]:
-    """Return the same page as Typst markup, one block a string: heading, mathematics, symbols, source."""
+def typst_lines(
+    steps: Sequence[Step],
+    row: int | tuple[int, ...],
+    system: System,
+    *,
+    first: int = 1,
+    explained: set[tuple[str, str]] | None = None,
+) -> list[str]:
+    """Return the same page as Typst markup, one block a string: heading, mathematics, symbols, source.
+
+    Parameters
+    ----------
+    steps
+        The steps, in the order they ran.
+    row
+        Row of the batch.
+    system
+        Units of the project.
+    first
+        Number of the first step.
+    explained
+        Symbols with their values that steps before these explain; those explained here are added to it.
+    """
     page: list[str] = []
-    explained: set[tuple[str, str]] = set()
-    for number, step in enumerate(steps, start=1):
+    explained = set() if explained is None else explained
+    for number, step in enumerate(steps, start=first):
         item = shown(step, row, system, TYPST)
         page.append(f"*{number}. {_words(item.meaning)}*")
         page.append(f"$ {item.formula} $")

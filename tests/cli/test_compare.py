@@ -67,7 +67,7 @@ def test_the_plot_is_written(capsys: pytest.CaptureFixture[str], tmp_path: Path)
     assert run(["compare", HAND, LESSON, "--svg", str(out)]) == 0
     assert "<svg" in out.read_text(encoding="utf-8")
     assert run(["compare", HAND, LESSON, "--svg", str(tmp_path / "no" / "plot.svg")]) == 2
-    assert "cannot be written" in capsys.readouterr().err
+    assert "there is no folder" in capsys.readouterr().err
 
 
 def test_a_file_that_another_names_as_its_parent_is_told_as_one(

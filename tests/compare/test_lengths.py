@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import pytest
 
-from stringerlab.compare.lengths import lengths_of
+from stringerlab.assess.takeoff import take_off
+from stringerlab.compare import Chosen, compare
 from stringerlab.craft import bottom
 from stringerlab.layout.found import MemberSize
+from stringerlab.layout.lengths import lengths_of
 from stringerlab.layout.openings import Cut
-from stringerlab.layout.plan import Contact, Hand, Member
+from stringerlab.layout.plan import Contact, Hand, Member, MemberKind
+from stringerlab.layout.records import Span
 from stringerlab.project.finding import found_in
+from stringerlab.project.section_shapes import member_sizes
 
 if TYPE_CHECKING:
     from tests.compare.conftest import Boats
@@ -62,3 +67,26 @@ def test_only_chine_ends_bonded_up_the_side_are_told(boats: Boats) -> None:
         sizes = {boats.section.id: MemberSize(base_width=BASE, height=150.0)}
         found = lengths_of(layout, found_in(project, layout), hull, sizes)
         assert sum(one.chine_ends for one in found) == ends
+
+
+def test_the_take_off_counts_a_layouts_members_once_and_says_that_bulkheads_are_left_out(
+    boats: Boats,
+) -> None:
+    wall = replace(boats.floor(1500), id="w1", name="Wall", kind=MemberKind.BULKHEAD)
+    project = boats.with_layout(boats.girders(), boats.floor(), wall)
+    size = member_sizes(project, project.layouts[0])[boats.section.id]
+    sheet = take_off(project)
+    assert sheet.total.length == pytest.approx(2 * 6000 + 2000 - 2 * size.base_width)
+    assert sheet.not_counted == ()
+    assert "Bulkheads of the layout are not counted: Wall." in sheet.notes
+    assert not any("given by hand" in note for note in sheet.notes)
+
+
+def test_work_is_compared_for_drawn_members_and_for_no_span_given_by_hand_beside_them(
+    boats: Boats,
+) -> None:
+    project = boats.with_layout(boats.girders(), boats.floor())
+    base = member_sizes(project, project.layouts[0])[boats.section.id].base_width
+    hand = Span(id="m900", name="Knee", section=boats.section.id, lu=5000, s=400, x=3000, deadrise=0)
+    for one in compare([Chosen(project=project), Chosen(project=replace(project, spans=(hand,)))]).items:
+        assert one.value("length") == pytest.approx(2 * 6000 + 2000 - 2 * base)

@@ -17,9 +17,9 @@ from stringerlab.compare.measures import LAMINATE
 from stringerlab.craft import bottom
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import mass
-from stringerlab.layout.plan import Contact, Equipment, EquipmentKind, Hand, Insert
+from stringerlab.layout.plan import BayMark, Contact, Equipment, EquipmentKind, Hand, Insert
 from stringerlab.layout.rates import Rates
-from stringerlab.layout.records import Zone
+from stringerlab.layout.records import LyingPan, Zone
 from stringerlab.materials import shipped
 from stringerlab.methods import method_named
 from stringerlab.project import Project, resolve
@@ -60,6 +60,14 @@ def test_hull_plating_is_counted_once_wherever_members_stand(boats: Boats) -> No
     for members in ((boats.keelson(),), (boats.girders(), boats.floor())):
         project = with_plating(boats, boats.with_layout(*members))
         assert value(measured(project), "hull") == pytest.approx(by_hand, rel=1e-9)
+
+
+def test_a_pan_bonded_on_the_hull_is_no_hull_plating(boats: Boats) -> None:
+    plain = with_plating(boats, boats.with_layout(boats.keelson()))
+    mark = BayMark(id="p1", at=(3000, 500), pan=LyingPan(laminate=boats.under.id, fully_bonded=True))
+    panned = with_plating(boats, boats.with_layout(boats.keelson(), bays=(mark,)))
+    assert any(case.hull is not None for case in resolve(panned).panels)
+    assert value(measured(panned), "hull") == pytest.approx(value(measured(plain), "hull"))
 
 
 def test_the_centre_lies_where_members_balance(boats: Boats) -> None:
@@ -168,3 +176,24 @@ def test_a_layout_that_is_not_there_is_refused_with_what_there_is(boats: Boats) 
 def test_two_to_six_stand_side_by_side(boats: Boats, count: int) -> None:
     with pytest.raises(StringerlabError, match="2 to 6"):
         compare([Chosen(project=boats.bare)] * count)
+
+
+def test_a_layout_without_a_hull_bottom_or_without_members_is_not_known_and_says_so(boats: Boats) -> None:
+    project = boats.with_layout(boats.keelson())
+    bad = replace(project, craft=replace(project.craft, stations=project.craft.stations[:1]))
+    one = measured(bad)
+    assert one.value("part") is None
+    assert "the hull bottom is not known" in one.measured["part"].why
+    assert one.value("deflection") is None
+    empty = measured(boats.with_layout())
+    assert empty.measured["part"].why == "no member is drawn"
+    assert empty.value("deflection") is None
+
+
+def test_what_does_not_change_is_not_measured_again(boats: Boats) -> None:
+    project = with_plating(boats, boats.with_layout(boats.keelson()))
+    first = measured(project)
+    again = compare([Chosen(project=replace(project, notes="new")), Chosen(project=project)]).items
+    assert again[0].resolved is first.resolved
+    moved = with_plating(boats, boats.with_layout(boats.girders()))
+    assert measured(moved).value("length") != first.value("length")

@@ -135,6 +135,7 @@ def test_samples_stand_in_the_menu(qtbot: QtBot, window: Window) -> None:
         "Eelgrass workboat",
         "First hat lesson",
         "Tidewrack grid",
+        "Tidewrack layout",
         "Tidewrack plain",
     ]
     menu.actions()[2].trigger()

@@ -209,7 +209,12 @@ def test_rows_copied_and_pasted_are_the_same_rows(page: SubjectsPage, session: S
     qtbot.keyClick(half.table, Qt.Key.Key_C, CTRL)
     lines = QGuiApplication.clipboard().text().splitlines()
     assert len(lines) == 8
-    assert lines[1].endswith("\ttight")
+    assert session.results is not None
+    for line, span in zip(lines[1:], session.project.spans, strict=True):
+        of = [one for one in session.results.findings if one.subject == span.id]
+        judged = [one for one in of if one.utilisation is not None]
+        worst = max(judged, key=lambda one: one.utilisation or 0.0)
+        assert line.endswith(f"\t{worst.utilisation:.2f}\t{worst.verdict}")
     qtbot.keyClick(half.table, Qt.Key.Key_V, CTRL)
     spans = session.project.spans
     assert [replace(span, id="") for span in spans[7:]] == [replace(span, id="") for span in spans[:7]]

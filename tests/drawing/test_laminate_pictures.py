@@ -20,8 +20,10 @@ from stringerlab.drawing import (
     polar_picture,
 )
 from stringerlab.errors import StringerlabError
-from stringerlab.laminate import PlyNumbers, Stack, engineering_constants, thickness_with_gel
+from stringerlab.laminate import PlyNumbers, Stack, engineering_constants, resolve, thickness_with_gel
 from stringerlab.laminate import Role as Does
+from stringerlab.laminate.records import Laminate, Ply
+from stringerlab.materials import Book, shipped
 from stringerlab.materials.records import PlyKind
 from stringerlab.units import System
 
@@ -37,7 +39,7 @@ def mixed(one_ply: Callable[..., PlyNumbers]) -> Stack:
             one_ply(0.8, 14000.0, PlyKind.WOVEN_ROVING),
             one_ply(0.6, 30000.0, PlyKind.UNIDIRECTIONAL, angle=radians(30)),
             one_ply(12.0, 80.0, None, Does.CORE),
-            one_ply(0.7, 12000.0, PlyKind.DOUBLE_BIAS),
+            one_ply(0.7, 12000.0, PlyKind.DOUBLE_BIAS, angle=radians(45)),  # as it is resolved
         ),
     )
 
@@ -102,6 +104,14 @@ def test_strokes_lie_along_the_fibres(mixed: Stack) -> None:
     assert ways["ply/6"] == {45.0, 135.0}
     assert len(ways["ply/2"]) > 8
     assert ways.keys() == {"ply/2", "ply/3", "ply/4", "ply/6"}
+
+
+def test_a_double_bias_fabric_of_the_book_is_drawn_at_plus_and_minus_45() -> None:
+    laid = Laminate(id="l1", name="bias", plies=(Ply(material="db600"),))
+    picture = laminate_picture(resolve(laid, Book.of(shipped())))
+    (strokes,) = (item for item in picture if isinstance(item, Ticks) and item.role is Role.FIBRE)
+    ways = (strokes.ends - strokes.starts) / np.linalg.norm(strokes.ends - strokes.starts, axis=1)[:, None]
+    assert np.abs(ways) == pytest.approx(np.full_like(ways, 0.5**0.5))
 
 
 def test_strokes_stay_within_their_ply(mixed: Stack) -> None:

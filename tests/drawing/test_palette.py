@@ -62,6 +62,8 @@ def test_words_stand_out_from_the_ground(theme: Theme) -> None:
     for role in (
         Role.TEXT, Role.DIMENSION, Role.AXIS, Role.CAVITY, Role.TENSION, Role.COMPRESSION, Role.SHEAR,
         Role.HOLDS, Role.TIGHT, Role.SHORT, Role.NOT_JUDGED, Role.CURVE, Role.WATER, Role.CHINE,
+        Role.EQUIPMENT, Role.SUPPORT, Role.MOMENT_UP, Role.MOMENT_DOWN, Role.SHEAR_FORCE, Role.DEFLECTED,
+        Role.REACTION, Role.PATCH,
     ):  # fmt: skip
         assert contrast(theme.pen(role).colour, theme.background) >= 3.9, role
 

@@ -12,6 +12,7 @@ import pytest
 
 from stringerlab.craft import Category, Craft, Station
 from stringerlab.drawing import LIGHT, Area, Line, Mark, Picture, Role, Shape, area_of, dxf, svg
+from stringerlab.drawing.plan_legends import plan_legend
 from stringerlab.drawing.plan_options import PlanOptions, Width
 from stringerlab.drawing.plan_shapes import middle, ribbon
 from stringerlab.drawing.plans import plan_picture
@@ -227,5 +228,41 @@ def test_players_take_it_with_layers_by_meaning() -> None:
     layers = {entity.dxf.layer for entity in drawing.modelspace()}
     assert {"member", "crown", "panel", "node", "support", "equipment", "chine", "keel"} <= layers
     bases = [entity for entity in drawing.modelspace().query("LWPOLYLINE") if entity.dxf.layer == "member"]
-    across = [np.ptp([point[1] for point in base.get_points()]) for base in bases]
+    across = [np.ptp([point[1] for point in base.get_points()]) for base in bases]  # pyright: ignore
     assert sorted(across)[:2] == pytest.approx([BASE, BASE])
+
+
+def test_the_legend_has_a_row_for_each_thing_seen_and_tells_supports_apart() -> None:
+    tank = Equipment(id="e1", name="Fuel", kind=EquipmentKind.TANK, at=(2000, 0))
+    supports = Supports(chine=Held.ELASTIC, transom=Held.CLAMPED)
+    shown = plan(girder("m1", (0, 400), (6000, 400)), FLOOR, equipment=(tank,), supports=supports)
+    rows = plan_legend(shown)
+    texts = [row.text for row in rows]
+    assert len(texts) == len(set(texts))
+    marks = {row.text: row.shape for row in rows if row.shape}
+    assert marks == {
+        "end held clamped": Shape.SQUARE,
+        "end held elastic": Shape.DIAMOND,
+        "end held simple": Shape.TRIANGLE,
+    }
+    assert {Role.MEMBER, Role.CROWN, Role.EQUIPMENT, Role.PANEL} <= {row.role for row in rows}
+    assert Role.BULKHEAD not in {row.role for row in rows}
+    assert plan_legend(Picture()) == ()
+
+
+def test_members_with_faults_are_left_out_or_drawn_as_far_as_they_go() -> None:
+    nan = float("nan")
+    faulty = (
+        girder("m1", (1000, 300), (1000, 300)),
+        girder("m2", (nan, 300), (2000, nan)),
+        girder("m3", (0, 500), (6000, 500), section="gone"),
+        girder("m4", (0, 700), (6000, 700), stretches=(Stretch(start=9000, section="s3"),)),
+        girder("m5", (0, 0)),
+    )
+    cavity = Cavity(id="c1", name="Nowhere", use=Use.STORAGE, anchors=())
+    thing = Equipment(id="e1", name="Lost", kind=EquipmentKind.ENGINE, at=(nan, 0))
+    shown = plan(*faulty, cavities=(cavity,), equipment=(thing,))
+    drawn = {item.subject for item in shown if isinstance(item, (Area, Line))}
+    assert {"m3", "m4"} <= drawn
+    assert not {"m1", "m2", "m5", "e1"} & drawn
+    assert np.isfinite(np.array(shown.bounds())).all()

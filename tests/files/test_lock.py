@@ -134,14 +134,14 @@ def test_lock_taken_by_another_since_is_left_alone(path: Path):
 
 
 TAKER = """
-import sys, time
+import sys
 from stringerlab.errors import StringerlabError
 from stringerlab.files import Lock
 sys.stdin.readline()
 try:
     with Lock(sys.argv[1]):
         print("held", flush=True)
-        time.sleep(1)
+        sys.stdin.readline()
 except StringerlabError:
     print("refused", flush=True)
 """
@@ -159,5 +159,10 @@ def test_of_many_that_find_a_lock_left_behind_one_takes_it(path: Path):
         assert taker.stdin is not None
         taker.stdin.write("\n")
         taker.stdin.flush()
-    said = [taker.communicate()[0].strip() for taker in takers]
+    said: list[str] = []
+    for taker in takers:
+        assert taker.stdout is not None
+        said.append(taker.stdout.readline().strip())
+    for taker in takers:
+        taker.communicate("\n")
     assert sorted(said) == ["held", "refused", "refused", "refused"]

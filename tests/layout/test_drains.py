@@ -28,8 +28,8 @@ def test_water_runs_from_bay_to_bay_to_the_bilge() -> None:
     side = one(result, "side").drains[0]
     assert side.path == ("bay p6, port", "bay p5, port", "bay p3, port", "bay p1, port")
     assert "member 'L1' (l1), opening 1" in side.through[0]
-    # the stringer runs uphill: its hole at 2500 lies half the bay's rise above the aft corner
-    assert side.stands == pytest.approx(0.02 * 500)
+    # the stringer runs uphill: its hole's aft edge at 2480 lies so much above the aft corner
+    assert side.stands == pytest.approx(0.02 * 480)
     assert "Water stands 10 mm deep in bay p6, port" in said(result)
 
 
@@ -121,3 +121,23 @@ def test_water_reaches_the_bilge_just_where_a_flood_fill_does(holed: set[str]) -
     ]
     result = read(layout, found, *of, shell=FLAT)
     assert {tuple(map(int, each.id.split("."))) for each in result.readings if each.drained} == reached
+
+
+def test_a_hole_through_a_wide_member_is_as_high_as_the_outer_web() -> None:
+    layout, found = grid(*SIX, root=60.0, openings={**AT_KEEL, "l1": (limber(2500.0),)})
+    result = read(
+        layout,
+        found,
+        cavity("bilge", Use.BILGE, (500, 0)),
+        cavity("side", Use.STORAGE, (2500, 600), hand=Hand.PORT),
+        shell=Shell(z=rising),
+    )
+    # both corners stand at the outer web: what is between them is the hole's way along the member
+    assert one(result, "side").drains[0].stands == pytest.approx(0.02 * (2480 - 2060))
+
+
+def test_a_limber_in_the_foot_of_another_member_is_no_way_and_says_how_far_to_move_it() -> None:
+    layout, found = grid(*SIX, root=60.0, openings={"t1": (limber(420.0),)})
+    text = said(read(layout, found, cavity("bilge", Use.BILGE, (500, 0))))
+    assert "opening 1: This limber hole stands where another member's foot covers it." in text
+    assert "Move it 20 mm or more" in text

@@ -9,6 +9,7 @@ import pytest
 from stringerlab.layout import Cut, End, LandsOn, Opening
 from stringerlab.layout.find import found, unmarked
 from stringerlab.layout.plan import BayMark, Contact, GridRules, Hand, MemberKind, SpanMark, Stretch
+from tests.layout.conftest import craft_of
 
 if TYPE_CHECKING:
     from tests.layout.conftest import Draw
@@ -190,6 +191,15 @@ def test_keel_bounds_a_panel_only_where_told(draw: "Draw") -> None:
     assert middle.panel.camber == 0
 
 
+def test_panel_whose_chine_bulges_between_its_corners_is_as_wide_as_its_area_asks(draw: "Draw") -> None:
+    bulging = craft_of((0, 0, 1000, 0), (2000, 0, 1200, 0), (4000, 0, 1000, 0))
+    layout = draw.found(bulging, draw.girder("g", (0, 800), (4000, 800), section="thin"))
+    panel = draw.bay(layout, 2000, 900).panel
+    assert panel is not None
+    assert panel.l == pytest.approx(4000)
+    assert panel.b == pytest.approx((200 * 4000 + 200 * 4000 / 2) / 4000)  # 200 at both ends, 400 half way
+
+
 def test_three_sided_bay_is_its_area_over_the_enclosing_rectangle(draw: "Draw") -> None:
     roof = (draw.girder(name, (x, 0), (3000, 1000), section="thin") for name, x in (("a", 0), ("b", 6000)))
     (bay,) = (bay for bay in draw.found(draw.flat, *roof).bays if len(bay.sides) == 3 and bay.area > 2e6)
@@ -236,6 +246,16 @@ def test_thousands_of_members_are_found_or_refused_in_words(draw: "Draw") -> Non
     result = draw.found(draw.flat, *grid, *girders)
     assert not result.bays
     assert "5049 members" in draw.said(result)
+
+
+def test_of_many_amiss_in_one_way_it_is_said_how_many_more_there_are(draw: "Draw") -> None:
+    outside = [draw.girder(f"o{k}", (7000, 10 + k), (7500, 10 + k)) for k in range(503)]
+    doubled = [draw.girder(f"d{k}", (0, 400), (6000, 400)) for k in range(505)]
+    said = draw.said(draw.found(draw.flat, *outside, *doubled))
+    assert "3 more lie outside the bottom, wholly or in part; 500 are told one by one." in said
+    assert "4 more lie on one another; 500 are told one by one." in said
+    few = draw.said(draw.found(draw.flat, *outside[:500], *doubled[:501]))
+    assert " more " not in few
 
 
 def test_doubled_station_is_a_problem_not_an_error(draw: "Draw") -> None:

@@ -23,7 +23,7 @@ from stringerlab.layout import (
     TransomLoad,
 )
 from stringerlab.methods import Aspect, Judged, span_rows
-from stringerlab.methods.mechanics import OURS, LoadedSpan, ends, feet
+from stringerlab.methods.mechanics import OURS, Carried, LoadedSpan, ends, feet
 from stringerlab.methods.unjudged import bond_and_ends
 from stringerlab.section import Plating, SectionShape, Side, WallShape, crippling, facts, properties
 from stringerlab.section.loads import SectionLoads
@@ -126,6 +126,16 @@ def test_bending_of_the_tee_governs_at_a_wide_hole():
     own = abs(moment) * 10e3 * abs(45 - one.properties.z_na) / one.properties.EI_y
     assert found.demand[0] == pytest.approx(own + shear * 120 / 2 / (second / axis))
     assert found.capacity[0] == pytest.approx(50)
+
+
+def test_a_hole_under_what_its_span_is_known_to_carry_is_judged_as_under_the_load_that_gives_it():
+    under = loaded(openings=(limber(x=100, height=45, width=120),))
+    x = np.linspace(0, 1000, 2001)
+    V, M = LOAD * (500 - x), LOAD * (-(1000**2) / 12 + 500 * x - x**2 / 2)
+    carried = Carried(x=x, V=np.abs(V), M=np.abs(M))
+    known = replace(under, P=float("nan"), carried=carried)
+    one, other = (judged(each)[Aspect.OPENING] for each in (under, known))
+    assert other.demand[0] == pytest.approx(one.demand[0], rel=1e-9)
 
 
 def test_a_hole_as_high_as_half_the_web_is_at_its_limit():

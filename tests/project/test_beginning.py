@@ -2,8 +2,9 @@ import pytest
 
 from stringerlab.assess import check
 from stringerlab.files import dumps, loads
+from stringerlab.layout.plan import Layout
 from stringerlab.methods import Verdict
-from stringerlab.project import resolve
+from stringerlab.project import planning, resolve
 from stringerlab.project.beginning import new_boat
 from stringerlab.units import System
 
@@ -20,6 +21,15 @@ def test_a_new_boat_holds_and_its_numbers_are_all_there() -> None:
     missing = [finding.aspect for finding in findings if finding.utilisation is None]
     assert missing == ["bond"]  # left to the mechanics
     assert {finding.verdict for finding in findings} == {Verdict.HOLDS, Verdict.NOT_JUDGED}
+
+
+def test_a_layout_begun_on_a_new_boat_has_plating_everywhere() -> None:
+    boat = planning.with_layout(new_boat(), Layout(id="", name="First"))
+    resolved = resolve(boat)
+    assert resolved.amiss == ()
+    assert resolved.problems == ()
+    (panel,) = (case for case in resolved.panels if case.panel.id not in {one.id for one in boat.panels})
+    assert panel.stack == resolved.stacks[boat.zones[0].laminate]
 
 
 @pytest.mark.parametrize("units", list(System))

@@ -208,6 +208,11 @@ def test_members_are_spaced_between_two_and_at_a_pitch(boat: Project) -> None:
         planning.spaced_every(boat, ids["Floor 1"], 0)
 
 
+def test_none_is_repeated_onto_the_forward_edge_itself(boat: Project) -> None:
+    pitched = planning.spaced_every(boat, _ids(boat)["Floor 1"], 920)  # 1000 + 5 × 920 = 5600, the bow
+    assert max(one.points[0][0] for one in pitched.layouts[0].members) == pytest.approx(4680)
+
+
 def test_hands_are_changed_and_what_stands_on_one_side_is_mirrored(boat: Project) -> None:
     inner = _ids(boat)["Inner"]
     port = planning.with_hand(boat, [inner], Hand.PORT)

@@ -14,9 +14,11 @@ from stringerlab.assess.grid.combining import combined
 from stringerlab.assess.grid.enveloped import enveloped
 from stringerlab.assess.grid.equipment import Standings, equipment_loads
 from stringerlab.assess.grid.extremes import span_extremes
+from stringerlab.assess.grid.loose import without_loose
 from stringerlab.assess.grid.patches import patches_of
 from stringerlab.assess.grid.records import (
     G_EARTH,
+    Array,
     Beams,
     Foot,
     GridResults,
@@ -24,12 +26,14 @@ from stringerlab.assess.grid.records import (
     Reaction,
     names_of,
 )
+from stringerlab.assess.grid.refining import HALVINGS, slammed
 from stringerlab.assess.grid.shares import Shares, shares_of
 from stringerlab.assess.grid.supports import springs_of
 from stringerlab.assess.grid.symmetry import mirror_of
 from stringerlab.craft import bottom
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.grillage import Envelope, Factored, natural_frequencies
+from stringerlab.grillage.frequencies import divided
 from stringerlab.laminate import mass
 from stringerlab.layout import TransomLoad
 from stringerlab.layout.found import Placed
@@ -42,6 +46,8 @@ _FIELDS = (
     "load shared by the grid: first principles, never rule compliance",
     "the grid lies on the bottom unfolded about the keel: lengths across are those in the skin",
     "natural frequencies are in air: the water that moves along lowers them",
+    "yield lines make a longitudinal's moment at mid-span low by about (s/L)²/3, 8 % where its spacing is "
+    "half its length between floors: leave room for it",
 )
 
 
@@ -52,6 +58,8 @@ def analysed(
     *,
     coarse: bool = False,
     step: float | None = None,
+    uncut: bool = False,
+    frequencies: bool = True,
 ) -> GridResults:
     """Return a layout's grid analysed.
 
@@ -64,9 +72,14 @@ def analysed(
     watch
         Told of progress; what it raises stops the work.
     coarse
-        Fewer pieces, each patch only on its own subject, no frequencies: while a member is dragged.
+        Fewer pieces, only spans' patches, each on its own span, no frequencies and no deflection between
+        nodes: while a member is dragged.
     step
         The patches' step in parts of their length, in place of the layout's own.
+    uncut
+        Every crown goes through its crossings, cut or not.
+    frequencies
+        Whether natural frequencies are looked for; never where coarse.
     """
     tell = watch or _unwatched
     beams: Beams | None = None
@@ -74,12 +87,13 @@ def analysed(
         hull = bottom(ground.craft)
         craft = craft_row(ground.craft)
         tell(0.0, "Laying out the grid")
-        beams = beams_of(ground, hull, method)
+        beams = beams_of(ground, hull, method, uncut=uncut)
         springs = springs_of(ground, hull, beams)
         beams = replace(beams, grid=replace(beams.grid, springs=springs.springs))
-        names = names_of(
-            beams, {member.id: member.name for member in ground.layout.members}, members_at(ground, beams)
-        )
+        whole = beams
+        beams, apart = without_loose(beams, _names(ground, beams))
+        left_out = tuple(Placed(problem=each, at=_place_of(each, ground, whole)) for each in apart)
+        names = _names(ground, beams)
         factored = Factored.of(beams.grid, names)
     except StringerlabError as error:
         return _failed(ground, beams, error, coarse=coarse)
@@ -91,16 +105,28 @@ def analysed(
             ground, hull, method, craft, step=step, coarse=coarse, one_side=mirror is not None
         )
         stands = equipment_loads(ground, hull, beams, shares, method, craft)
-        cases = combined(ground, beams, shares, patches, stands.elements, mirror)
+        tell(0.15, "Slam on panels and spans")
+        slam = slammed(
+            factored,
+            beams,
+            shares,
+            patches,
+            hull,
+            lambda done, what: tell(0.2 + 0.4 * done, f"Grid: {what}"),
+            halvings=0 if coarse else HALVINGS,
+        )
+        cases = combined(ground, beams, shares, slam.patches, slam.whole, stands.elements, mirror)
         if not len(cases):
             raise StringerlabError(
                 Problem("There is no load.", _where(ground), "Choose a method that states a pressure.")
             )
-        found = enveloped(factored, cases, mirror, lambda done, what: tell(0.2 + 0.5 * done, f"Grid: {what}"))
+        tell(0.6, "Equipment and weights with slam")
+        found = enveloped(factored, cases, slam.envelope, mirror)
         tell(0.7, "Looking for the worst of every span")
-        spans, worst = span_extremes(ground, beams, factored, cases, found)
+        spans, worst = span_extremes(ground, beams, factored, cases, found, sags=not coarse)
         tell(0.9, "Natural frequencies")
-        frequencies, more = ((), ()) if coarse else _frequencies(ground, beams, shares, stands, names)
+        wanted = frequencies and not coarse
+        hertz, more = _frequencies(ground, beams, shares, stands, names) if wanted else ((), ())
     except StringerlabError as error:
         return _failed(ground, beams, error, coarse=coarse)
     notes = (
@@ -122,19 +148,24 @@ def analysed(
         spans=spans,
         feet=_feet(ground, beams, stands),
         reactions=_reactions(beams, names, found),
-        frequencies=frequencies,
+        frequencies=hertz,
         tally=shares.tally,
         residual=worst.residual,
         imbalance=worst.imbalance,
         coarse=coarse,
         notes=tuple(dict.fromkeys(notes)),
-        problems=stands.problems,
+        problems=(*left_out, *stands.problems),
         transoms=_transoms(ground, beams, stands),
     )
 
 
 def _where(ground: Ground) -> str:
     return f"layout '{ground.layout.name}'"
+
+
+def _names(ground: Ground, beams: Beams) -> tuple[str, ...]:
+    members = {member.id: member.name for member in ground.layout.members}
+    return names_of(beams, members, members_at(ground, beams))
 
 
 def _failed(ground: Ground, beams: Beams | None, error: StringerlabError, *, coarse: bool) -> GridResults:
@@ -164,10 +195,7 @@ def _failed(ground: Ground, beams: Beams | None, error: StringerlabError, *, coa
 def _place_of(problem: Problem, ground: Ground, beams: Beams | None) -> tuple[float, float]:
     """Return where on the plan a problem is: at the node or member its place names, else mid-boat."""
     if beams is not None:
-        names = names_of(
-            beams, {member.id: member.name for member in ground.layout.members}, members_at(ground, beams)
-        )
-        for node, name in enumerate(names):
+        for node, name in enumerate(_names(ground, beams)):
             x, y = beams.grid.nodes[node]
             if name and f"{name} at x {x:.0f}, y {y:.0f} mm" in problem.where:
                 return float(beams.at[node, 0]), float(beams.at[node, 1])
@@ -182,31 +210,46 @@ def _frequencies(
     ground: Ground, beams: Beams, shares: Shares, stands: Standings, names: Sequence[str]
 ) -> tuple[tuple[float, ...], tuple[str, ...]]:
     """Return natural frequencies [Hz] with the hull's and the equipment's mass on the members."""
-    stack = next((case.plating for case in ground.spans.values()), None)
-    weight = 0.0 if stack is None else mass(stack) * 1e-9
-    grid = beams.grid
-    carried = np.asarray(shares.to @ shares.pieces.area).ravel() * weight
-    per_beam = np.bincount(shares.beam, weights=carried, minlength=len(beams.span))
-    lumped = np.zeros(len(beams.at))
+    n, m = len(beams.at), len(beams.span)
+    weight = _hull_mass(ground)[shares.pieces.ring] * shares.pieces.area
+    half = 2 * shares.beam + (shares.along >= 0.5)
+    carried = np.asarray(shares.to @ weight).ravel()
+    lumped = np.zeros(n + m)
+    # every beam in halves: its first node, the one half way, its last
+    chain = np.stack([beams.grid.beams[:, 0], n + np.arange(m), beams.grid.beams[:, 1]], axis=1)
     for one in stands.elements:
         if one.at_rest is None:
             continue
         down = -one.at_rest / G_EARTH
         if one.stations is not None:
-            per_station = np.maximum(one.stations * down, 0.0)
-            per_beam += np.bincount(shares.beam, weights=per_station, minlength=len(beams.span))
-        for beam, along, force in zip(one.beam.tolist(), one.along.tolist(), one.force.tolist(), strict=True):
-            first, second = grid.beams[beam].tolist()
-            kilograms = max(force * down, 0.0)
-            lumped[first] += kilograms * (1 - along)
-            lumped[second] += kilograms * along
-    own = np.zeros(len(beams.span)) if grid.mass is None else grid.mass
-    heavy = replace(grid, mass=own + per_beam / beams.length, lumped=lumped)
+            carried = carried + np.maximum(one.stations * down, 0.0)
+        place = 2 * one.along
+        first = np.minimum(place.astype(np.intp), 1)
+        kilograms = np.maximum(one.force * down, 0.0)
+        np.add.at(lumped, chain[one.beam, first], kilograms * (1 - (place - first)))
+        np.add.at(lumped, chain[one.beam, first + 1], kilograms * (place - first))
+    per_half = np.bincount(half, weights=carried, minlength=2 * m)
+    own = np.zeros(m) if beams.grid.mass is None else beams.grid.mass
+    spread = np.repeat(own, 2) + per_half / np.repeat(beams.length / 2, 2)
+    heavy = replace(divided(beams.grid, 2), mass=spread, lumped=lumped)
     try:
-        found = natural_frequencies(heavy, FREQUENCIES, names, parts=2)
+        found = natural_frequencies(heavy, FREQUENCIES, (*names, *m * ("half way",)), parts=1)
     except StringerlabError as error:
         return (), tuple(f"no natural frequencies: {problem}" for problem in error.problems)
     return tuple(float(each) for each in found), ()
+
+
+def _hull_mass(ground: Ground) -> Array:
+    """Return the hull laminate's mass of every bay, and of its mirror image [kg/mm²]."""
+    usual = next((mass(case.plating) for case in ground.spans.values()), 0.0)
+    return 1e-9 * np.array(
+        [
+            mass(ground.panels[bay.id].stack) if bay.id in ground.panels else usual
+            for bay in ground.found.bays
+            for _ in bay.rings
+        ],
+        float,
+    )
 
 
 def _reactions(beams: Beams, names: Sequence[str], found: Envelope) -> tuple[Reaction, ...]:

@@ -9,6 +9,7 @@ from itertools import pairwise
 
 import numpy as np
 
+from stringerlab.assess.grid.cuts import released
 from stringerlab.assess.grid.records import Array, Beams, Ground, Index, unfolded, unfolded_each
 from stringerlab.assess.grid.stiffness import stiffness
 from stringerlab.assess.sections import section_facts
@@ -28,7 +29,7 @@ SHORTEST = 0.5
 """Shorter pieces are no beams [mm]."""
 
 
-def beams_of(ground: Ground, bottom: Bottom, method: Method) -> Beams:
+def beams_of(ground: Ground, bottom: Bottom, method: Method, *, uncut: bool = False) -> Beams:
     """Return the beam grid of a layout, without springs.
 
     Parameters
@@ -39,6 +40,8 @@ def beams_of(ground: Ground, bottom: Bottom, method: Method) -> Beams:
         The hull's.
     method
         Whose width of plating counts, where the layout's rules say so.
+    uncut
+        Every crown goes through its crossings, cut or not.
 
     Raises
     ------
@@ -62,6 +65,7 @@ def beams_of(ground: Ground, bottom: Bottom, method: Method) -> Beams:
     row = {number: place for place, (number, _) in enumerate(numbered)}
     of = np.array([row[number] for number in chains.span.tolist()], np.intp)
     width, EI, GA, GJ, mass = (column[of] for column in properties)
+    turning = None if uncut else released(ground, chains.span, chains.image, chains.part)
     return Beams(
         grid=Grid(
             nodes=chains.flat,
@@ -70,6 +74,7 @@ def beams_of(ground: Ground, bottom: Bottom, method: Method) -> Beams:
             GA=GA,
             GJ=GJ,
             springs=np.zeros((len(chains.flat), 3)),
+            pinned=None if turning is None else turning.pinned,
             mass=mass,
         ),
         at=chains.at,
@@ -85,7 +90,7 @@ def beams_of(ground: Ground, bottom: Bottom, method: Method) -> Beams:
             for line in span.lines
             for a, b in zip(line[:-1].tolist(), line[1:].tolist(), strict=True)
         ),
-        notes=notes,
+        notes=notes if turning is None else (*notes, *turning.notes),
     )
 
 

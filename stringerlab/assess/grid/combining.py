@@ -15,7 +15,7 @@ import numpy as np
 from scipy import sparse as scipy_sparse
 
 from stringerlab.assess.grid.equipment import Element
-from stringerlab.assess.grid.patches import Patches, on_pieces
+from stringerlab.assess.grid.patches import Patches
 from stringerlab.assess.grid.records import Acts, Array, Beams, Case, Ground, Index
 from stringerlab.assess.grid.shares import Shares
 from stringerlab.assess.grid.symmetry import Mirror
@@ -125,11 +125,6 @@ class Combined(Sequence[Case]):
             ),
         )
 
-    @property
-    def slam_loads(self) -> Loads:
-        """The solved patches."""
-        return Loads(beam=self.others.beam, along=self.others.along, amount=self.slam)
-
 
 class _Kind(Enum):
     SLAM = 0
@@ -167,6 +162,7 @@ def combined(
     beams: Beams,
     shares: Shares,
     patches: Patches,
+    whole: Any,
     elements: Sequence[Element],
     mirror: Mirror | None = None,
 ) -> Combined:
@@ -178,12 +174,13 @@ def combined(
         The layout, its grid, and which beam carries what.
     patches
         Of slam: on one side alone where the grid is its own mirror image.
+    whole
+        (c, p) sparse: what each presses of the bottom [N].
     elements
         What equipment does.
     mirror
         The grid's mirror images, where patches are on one side alone.
     """
-    whole = on_pieces(patches, shares.pieces)
     columns = _columns(beams, shares, elements)
     more = columns.force.shape[0] - len(shares.beam)
     slam = sparse.csc_matrix(shares.to @ whole)

@@ -4,7 +4,6 @@ Moments, deflections and reactions of slam with weights are those of both, added
 and torque are added by their size: the safe side. Without the weights they count as well.
 """
 
-from collections.abc import Callable
 from dataclasses import replace
 
 import numpy as np
@@ -18,7 +17,10 @@ PLACES = 9
 
 
 def enveloped(
-    factored: Factored, cases: Combined, mirror: Mirror | None, watch: Callable[[float, str], None]
+    factored: Factored,
+    cases: Combined,
+    slam: Envelope | None,
+    mirror: Mirror | None,
 ) -> Envelope:
     """Return the extremes over all load cases, numbered as these are.
 
@@ -28,14 +30,13 @@ def enveloped(
         The grid.
     cases
         Its load cases.
+    slam
+        Its patches' envelope, without mirror images; None without a patch.
     mirror
         Its mirror images, where slam is on one side alone.
-    watch
-        Told of progress; what it raises stops the work.
     """
-    found: Envelope | None = None
-    if cases.p:
-        found = envelope(factored, cases.slam_loads, places=PLACES, watch=watch)
+    found = slam
+    if found is not None:
         if mirror is not None:
             found = worse(found, mirrored(found, mirror, cases.solved))
         if cases.rest is not None:

@@ -3,9 +3,9 @@
 A weight counts (1 + a) times, a the vertical acceleration in g: the equipment's own, else the method's at its
 place. A tank presses with its head of water on its footprint, or its weight where that is more. Thrust acts
 forward at its height: a couple on the feet, and a push along them. An outboard's thrust and weight turn the
-longitudinals at the transom the same way, and add. A gyro's torques come both ways. Lifting and blocking
-points push up, at rest unless an acceleration is entered. The rest of the boat is taken as held at the
-grid's supports.
+longitudinals at the transom the same way, and add. A knee's load stands out from its member by its arm. A
+gyro's torques come both ways. Lifting and blocking points push up, at rest unless an acceleration is entered.
+The rest of the boat is taken as held at the grid's supports.
 """
 
 from collections.abc import Iterator
@@ -14,7 +14,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from stringerlab.assess.grid.acceleration import accelerations
-from stringerlab.assess.grid.patches import Patches, on_pieces
+from stringerlab.assess.grid.covering import on_pieces
+from stringerlab.assess.grid.patches import Patches
 from stringerlab.assess.grid.records import G_EARTH, Array, Beams, Ground, Index, unfolded
 from stringerlab.assess.grid.shares import Shares
 from stringerlab.assess.grid.standing import Standing, on_feet, standing
@@ -230,7 +231,9 @@ def _on_feet(stands: Standing, a: float, beams: Beams) -> tuple[list[Element], l
         )
 
     if weight:
-        add("push" if sign > 0 else "weight", weight, 0.0, 0.0, None if sign > 0 else 1 / (1 + a))
+        out = one.overhang if one.kind is EquipmentKind.KNEE else 0.0
+        turned = weight * (out if stands.middle[1] >= 0 else -out)
+        add("push" if sign > 0 else "weight", weight, turned, 0.0, None if sign > 0 else 1 / (1 + a))
     turns = (one.torque, one.pitching + one.thrust * one.height)
     if any(turns) or one.thrust:
         words = "torque" if one.kind is EquipmentKind.GYRO else "thrust and torque"

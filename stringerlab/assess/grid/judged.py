@@ -7,6 +7,7 @@ why, never an error.
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from functools import partial
+from math import isfinite
 
 from stringerlab.assess.grid.limits import deflection, frequency
 from stringerlab.assess.grid.loaded import GridLoaded, grid_loaded
@@ -21,6 +22,7 @@ from stringerlab.methods import (
     FindingKind,
     Judged,
     Method,
+    Verdict,
     craft_row,
     findings,
     not_judged,
@@ -71,6 +73,7 @@ def grid_findings(results: GridResults, method: Method, tell: Tell | None = None
             for case in results.ground.spans.values()
         )
     found: list[Finding] = []
+    told: dict[str, tuple[str, ...]] = {}
     batches = [loaded[start : start + AT_ONCE] for start in range(0, len(loaded), AT_ONCE)]
     for number, batch in enumerate(batches):
         if tell is not None:
@@ -79,16 +82,46 @@ def grid_findings(results: GridResults, method: Method, tell: Tell | None = None
                 f"grid, spans {number * AT_ONCE + 1} to {number * AT_ONCE + len(batch)}",
             )
         for aspect, judge in _TOPICS:
-            found += _judged(named, results, batch, aspect, judge)
+            found += _judged(named, results, batch, aspect, judge, told)
+    problems = [placed.problem for placed in results.problems]
+    found += [
+        not_judged(
+            named,
+            case.span.id,
+            case.span.name,
+            Aspect.PLY_FAILURE,
+            problems or [Problem("It is no part of the grid.")],
+            kind=FindingKind.GRID,
+        )
+        for case in results.ground.spans.values()
+        if case.span.id not in results.spans
+    ]
     order = {one.span.case.span.id: number for number, one in enumerate(loaded)}
     worst: dict[FindingKey, Finding] = {}
     for one in found:
         if one.aspect not in _LEFT and (one.key not in worst or _severity(one) > _severity(worst[one.key])):
             worst[one.key] = one
-    return tuple(sorted(worst.values(), key=lambda one: order[one.subject]))
+    bare = {one.span.case.span.id for one in loaded if not isfinite(one.span.P)}
+    kept = [_slammed(named, one) if one.subject in bare else one for one in worst.values()]
+    return tuple(sorted(kept, key=lambda one: order.get(one.subject, len(order))))
 
 
-_LEFT = frozenset({Aspect.PRINT_THROUGH, Aspect.TRANSOM_PLATE, Aspect.BOND_END})
+_WITHOUT_SLAM = frozenset({Aspect.FREQUENCY, Aspect.INSERT, Aspect.FEET})
+
+
+def _slammed(named: Method, one: Finding) -> Finding:
+    """Return what is found of a span without slam: short stays short, but nothing holds."""
+    if one.aspect in _WITHOUT_SLAM or one.verdict in (Verdict.SHORT, Verdict.NOT_JUDGED, Verdict.ADVICE):
+        return one
+    problem = Problem(
+        "No slam is on it: the method gives no pressure here.",
+        f"span '{one.name}' ({one.subject})",
+        "Give what the method asks for, or choose one that states a pressure.",
+    )
+    return not_judged(named, one.subject, one.name, one.aspect, [problem], kind=FindingKind.GRID)
+
+
+_LEFT = frozenset({Aspect.PRINT_THROUGH, Aspect.TRANSOM_PLATE})
 """What hangs on no load of the grid: said by the mechanics alone."""
 
 
@@ -104,16 +137,24 @@ _Judge = Callable[[GridResults, Sequence[GridLoaded]], tuple[Judged, ...]]
 
 
 def _judged(
-    named: Method, results: GridResults, batch: Sequence[GridLoaded], aspect: Aspect, judge: _Judge
+    named: Method,
+    results: GridResults,
+    batch: Sequence[GridLoaded],
+    aspect: Aspect,
+    judge: _Judge,
+    told: dict[str, tuple[str, ...]],
 ) -> list[Finding]:
-    """Return what a topic finds of spans; where it fails on several, one at a time."""
+    """Return what a topic finds of spans; where it fails on several, one at a time.
+
+    ``told`` keeps by span what governs it, said in many findings.
+    """
     subjects = [(one.span.case.span.id, one.span.case.span.name) for one in batch]
     try:
         with workings() as recording:
             judged = judge(results, batch)
     except StringerlabError as error:
         if len(batch) > 1:
-            return [one for each in batch for one in _judged(named, results, [each], aspect, judge)]
+            return [one for each in batch for one in _judged(named, results, [each], aspect, judge, told)]
         return [not_judged(named, *subjects[0], aspect, error.problems, kind=FindingKind.GRID)]
     found = findings(named, judged, subjects, recording, kind=FindingKind.GRID)
     cases = {one.span.case.span.id: one.span.case.notes for one in batch}
@@ -122,7 +163,7 @@ def _judged(
             one,
             notes=(
                 *one.notes,
-                *_governed(results, results.spans[one.subject], one.aspect),
+                *_governed(results, results.spans[one.subject], one.aspect, told),
                 *cases[one.subject],
             ),
         )
@@ -130,20 +171,28 @@ def _judged(
     ]
 
 
-def _governed(results: GridResults, of: SpanExtremes, aspect: Aspect) -> tuple[str, ...]:
+def _governed(
+    results: GridResults, of: SpanExtremes, aspect: Aspect, told: dict[str, tuple[str, ...]]
+) -> tuple[str, ...]:
     """Return which load cases gave a span's extremes."""
     if aspect in (Aspect.FREQUENCY, Aspect.INSERT, Aspect.FEET):
         return (_BASIS,)
     if aspect is Aspect.DEFLECTION:
         return (_BASIS, f"in: {results.cases[of.sag.case].name}")
-    told = (
+    if of.id not in told:
+        told[of.id] = _extremes_told(results, of)
+    return told[of.id]
+
+
+def _extremes_told(results: GridResults, of: SpanExtremes) -> tuple[str, ...]:
+    said = (
         f"crown in compression {format(of.M_min.value, Kind.MOMENT)}: {results.cases[of.M_min.case].name}",
         f"crown in tension {format(of.M_max.value, Kind.MOMENT)}: {results.cases[of.M_max.case].name}",
         f"shear {format(of.V.value, Kind.FORCE)}: {results.cases[of.V.case].name}",
         f"torque {format(of.T if of.T > _NONE else 0.0, Kind.MOMENT)}",
     )
     more = (_OWN_STRIP,) if results.ground.layout.rules.participation is Participation.NONE else ()
-    return (_BASIS, _APART, *told, *more)
+    return (_BASIS, _APART, *said, *more)
 
 
 _NONE = 1.0
@@ -169,11 +218,27 @@ def _local(results: GridResults, batch: Sequence[GridLoaded]) -> tuple[Judged, .
     return local.judge(_spans(batch), OURS)
 
 
-def _bonds(results: GridResults, batch: Sequence[GridLoaded]) -> tuple[Judged, ...]:
-    from stringerlab.methods.mechanics import bonds
+def _holes(results: GridResults, batch: Sequence[GridLoaded]) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import holes
 
     del results
-    return bonds.judge(_spans(batch), OURS)
+    return holes.judge(_spans(batch), OURS)
+
+
+def _bond_ends(results: GridResults, batch: Sequence[GridLoaded]) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import bond_ends
+    from stringerlab.methods.mechanics.bond_rows import Rows, row_of_span
+
+    del results
+    return bond_ends.judge(Rows([row_of_span(one.shear) for one in batch]), OURS)
+
+
+def _bonds(results: GridResults, batch: Sequence[GridLoaded]) -> tuple[Judged, ...]:
+    from stringerlab.methods.mechanics import bonds
+    from stringerlab.methods.mechanics.bond_rows import Rows, row_of_span
+
+    del results
+    return bonds.between_ends(Rows([row_of_span(one) for one in _spans(batch)]), OURS)
 
 
 def _landings(results: GridResults, batch: Sequence[GridLoaded]) -> tuple[Judged, ...]:
@@ -223,6 +288,8 @@ _TOPICS: tuple[tuple[Aspect, _Judge], ...] = (
     (Aspect.PLY_FAILURE, _plies),
     (Aspect.WEB_BUCKLING, _local),
     (Aspect.BOND, _bonds),
+    (Aspect.BOND_END, _bond_ends),
+    (Aspect.OPENING, _holes),
     (Aspect.HARD_SPOT, _landings),
     (Aspect.CROSSING, partial(_crossings, end=0)),
     (Aspect.CROSSING, partial(_crossings, end=1)),

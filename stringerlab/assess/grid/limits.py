@@ -20,10 +20,10 @@ _MARGIN = Source("stringerlab", "own margin between a natural frequency and a sp
 _LEAST = 1e-4
 
 
-@formula(symbol="w_a", source=_LIMIT)
-def allowed_deflection(f_w: Ratio, l_n: Mm) -> Mm:
+@formula(symbol="w_max", source=_LIMIT)
+def allowed_deflection(n_w: Ratio, l_nn: Mm) -> Mm:
     """Part of a span's length from node to node by which it may bend."""
-    return f_w * l_n
+    return n_w * l_nn
 
 
 def deflection(results: GridResults, cases: Sequence[SpanCase]) -> tuple[Judged, ...]:
@@ -40,8 +40,8 @@ def deflection(results: GridResults, cases: Sequence[SpanCase]) -> tuple[Judged,
             aspect=Aspect.DEFLECTION,
             demand=np.abs([one.sag.value for one in of]),
             capacity=allowed_deflection(
-                f_w=np.full(len(of), results.ground.layout.rules.deflection),
-                l_n=np.array([one.length for one in of]),
+                n_w=np.full(len(of), results.ground.layout.rules.deflection),
+                l_nn=np.array([one.length for one in of]),
             ),
             unit=unit_named("mm"),
             power=1.0,
@@ -67,21 +67,21 @@ def frequency(results: GridResults, cases: Sequence[SpanCase]) -> tuple[Judged, 
         return ()
     capacity, names = np.full(len(cases), np.nan), [""] * len(cases)
     found = np.array(results.frequencies, float)
+    beyond_known = np.zeros(len(cases), bool)
     for row, each in enumerate(on):
         for name, speed in dict.fromkeys(each):
-            if not len(found) or found[-1] < speed * (1 + APART):
-                off = np.abs(found / speed - 1).min(initial=np.inf)
-                if off > APART and len(found):
-                    continue
-            if not len(found):
-                continue
             off = np.abs(found / speed - 1)
+            known = len(found) > 0 and found[-1] >= speed * (1 + APART)
+            if not known and off.min(initial=np.inf) > APART:
+                beyond_known[row] = True  # none of those known is near, but higher ones may be
+                continue
             nearest = int(off.argmin())
             least = max(float(off[nearest]), _LEAST)
             if np.isnan(capacity[row]) or least < capacity[row]:
                 capacity[row] = least
                 names[row] = f"{name} at {speed:.3g} Hz, natural frequency {found[nearest]:.3g} Hz"
-    beyond = f"{len(found)} natural frequencies are known, all too far below the speed to tell"
+    capacity[beyond_known & ~(capacity < APART)] = np.nan
+    beyond = f"{len(found)} natural frequencies are known, too far below a speed to tell"
     return (
         Judged(
             aspect=Aspect.FREQUENCY,

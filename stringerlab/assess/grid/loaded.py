@@ -5,18 +5,20 @@ case; at mid-span the worst that puts it in tension, with that torque. They need
 safe side.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+
+import numpy as np
 
 from stringerlab.assess.grid.beams import widths
 from stringerlab.assess.grid.patches import pressures
-from stringerlab.assess.grid.records import GridResults
+from stringerlab.assess.grid.records import Array, GridResults
 from stringerlab.assess.sections import section_facts, section_properties
 from stringerlab.laminate import Moduli
 from stringerlab.layout import End, SpanCase
 from stringerlab.layout.plan import Participation
 from stringerlab.methods import CraftRow, Method
-from stringerlab.methods.mechanics import LoadedSpan
+from stringerlab.methods.mechanics import Carried, LoadedSpan
 from stringerlab.section import Plating
 from stringerlab.section.loads import SectionLoads
 
@@ -30,7 +32,7 @@ class GridLoaded:
     span: LoadedSpan
     moments: tuple[LoadedSpan, LoadedSpan]
     """With the crossings in its first and in its last half, held at both ends under the even load that gives
-    the grid's moment at that end: for cut crowns."""
+    the grid's moment at that end, all crowns through: for cut crowns."""
     shear: LoadedSpan
     """Under the even load that gives the grid's greatest shear as the end's share: for landings."""
 
@@ -59,15 +61,16 @@ def grid_loaded(results: GridResults, method: Method, craft: CraftRow) -> tuple[
         for span in ground.found.spans
         if span.id in ground.spans and span.id in results.spans
     ]
+    numbers = {span.id: number for number, span in enumerate(ground.found.spans)}
     rule = ground.layout.rules.participation
     counted = widths(Participation.METHOD if rule is Participation.NONE else rule, method, cases)
     return tuple(
-        _loaded(results, case, width, P.get(case.span.id, float("nan")))
+        _loaded(results, case, numbers[case.span.id], width, P.get(case.span.id, float("nan")))
         for case, width in zip(cases, counted.tolist(), strict=True)
     )
 
 
-def _loaded(results: GridResults, case: SpanCase, width: float, P: float) -> GridLoaded:
+def _loaded(results: GridResults, case: SpanCase, number: int, width: float, P: float) -> GridLoaded:
     of = results.spans[case.span.id]
     outboards = results.transoms.get(case.span.id)
     if outboards is not None and case.span.transom is None:
@@ -81,14 +84,17 @@ def _loaded(results: GridResults, case: SpanCase, width: float, P: float) -> Gri
         P=P,
         end=SectionLoads(V_z=of.V.value, M_y=of.M_min.value, T=of.T),
         middle=SectionLoads(M_y=of.M_max.value, T=of.T),
+        carried=_carried(results, case, number),
     )
     s, l_u = case.span.s, case.span.lu
+    uncut = results.uncut.get(case.span.id, of)
+    M_ends = tuple(max(pair) for pair in zip(of.M_ends, uncut.M_ends, strict=True))
     held = replace(case, span=replace(case.span, ends=_HELD))
     return GridLoaded(
         span=span,
         moments=(
-            _crossed(span, held, of.M_ends[0], last=False),
-            _crossed(span, held, of.M_ends[1], last=True),
+            _crossed(span, held, M_ends[0], last=False),
+            _crossed(span, held, M_ends[1], last=True),
         ),
         shear=replace(span, case=held, P=2 * of.V.value / (s * l_u)),
     )
@@ -100,3 +106,38 @@ def _crossed(span: LoadedSpan, held: SpanCase, M: float, *, last: bool) -> Loade
     here = tuple(each for each in held.span.crossings if (each.x > l_u / 2) is last)
     case = replace(held, span=replace(held.span, crossings=here))
     return replace(span, case=case, P=12 * M / (held.span.s * l_u**2))
+
+
+def _carried(results: GridResults, case: SpanCase, number: int) -> Carried | None:
+    """Return what a span carries along it, of it and its mirror image the more.
+
+    A span ends at the roots of what supports it: what its nodes are farther apart is taken as half at either
+    end.
+    """
+    beams, envelope = results.beams, results.envelope
+    if beams is None or envelope is None:
+        return None
+    mine = np.flatnonzero(beams.span == number)
+    length, l_u = results.spans[case.span.id].length, case.span.lu
+    places: list[Array] = []
+    shears: list[Array] = []
+    moments: list[Array] = []
+    for image in np.unique(beams.image[mine]).tolist():
+        rows = mine[beams.image[mine] == image]
+        low, high = beams.part[rows].T
+        at = (low[:, None] + envelope.places * (high - low)[:, None]).ravel() * length - (length - l_u) / 2
+        order = np.argsort(at, kind="stable")
+        moment = np.maximum(np.abs(envelope.M_max[rows]), np.abs(envelope.M_min[rows])).ravel()
+        places.append(at[order])
+        shears.append(envelope.V_abs[rows].ravel()[order])
+        moments.append(moment[order])
+    x = places[0]
+    return Carried(x=x, V=_greatest(x, places, shears), M=_greatest(x, places, moments))
+
+
+def _greatest(x: Array, places: Sequence[Array], values: Sequence[Array]) -> Array:
+    """Return the greatest at x of values known at places."""
+    own = values[0]  # as it is: where two beams of a span meet it has two values at one place
+    return np.max(
+        [own, *(np.interp(x, at, each) for at, each in zip(places[1:], values[1:], strict=True))], axis=0
+    )

@@ -5,13 +5,11 @@ lies on the neighbour, to the other. A patch ends at the bottom's edge. Unfolded
 """
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, field, replace
+from math import ceil
 
 import numpy as np
-from scipy import sparse
 
-from stringerlab.assess.grid.pieces import Pieces
 from stringerlab.assess.grid.records import Acts, Array, Case, Ground, Index, Mask, unfolded_each
 from stringerlab.craft import Bottom
 from stringerlab.laminate import is_sandwich
@@ -40,12 +38,17 @@ class Patches:
     """(p,) id and name of whose it is."""
     slid: Array
     """(p,) by which part of its length it is slid."""
+    each: int = 1
+    """How many there are of each subject, one after another, slid on by equal steps."""
+    rows: "tuple[Subject, ...]" = ()
+    of: Index = field(default_factory=lambda: np.zeros(0, np.intp))
+    """(p,) which subject's."""
     notes: tuple[str, ...] = ()
 
     def case(self, row: int, *, starboard: bool = False) -> Case:
         """Return one patch as a load case, or its mirror image."""
         corners = self.plan[row] * ((1, -1) if starboard else (1, 1))
-        x, y = corners.mean(axis=0).tolist()
+        x, y = (corners.mean(axis=0).round(6) + 0.0).tolist()
         of, name = self.subjects[row]
         side = ", mirrored" if starboard else ""
         return Case(
@@ -59,7 +62,9 @@ class Patches:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Subject:
+class Subject:
+    """Whose patches they are."""
+
     id: str
     name: str
     line: Array
@@ -67,6 +72,7 @@ class _Subject:
     length: float
     width: float
     pressure: float
+    """MPa."""
 
 
 def patches_of(
@@ -90,30 +96,77 @@ def patches_of(
     step
         In parts of the patch's length, in place of the layout's own.
     coarse
-        Only the patch that lies on the subject itself.
+        Only spans' patches that lie on the span itself.
     one_side
         Of a subject with a mirror image only the first.
     """
-    subjects, notes = _subjects(ground, bottom, method, craft, one_side=one_side)
+    given = replace(ground, panels={}) if coarse and ground.spans else ground
+    subjects, notes = _subjects(given, bottom, method, craft, one_side=one_side)
     slid = np.array(offsets(step or ground.layout.rules.step, coarse=coarse))
     each = len(slid)
-    middle, way = np.empty((len(subjects), each, 2)), np.empty((len(subjects), each, 2))
-    for number, subject in enumerate(subjects):
-        middle[number], way[number] = _along(subject, slid)
-    middle, way = middle.reshape(-1, 2), way.reshape(-1, 2)
+    of = np.repeat(np.arange(len(subjects)), each)
+    return laid(bottom, subjects, of, np.tile(slid, len(subjects)), each=each, notes=notes)
+
+
+def laid(
+    bottom: Bottom,
+    subjects: Sequence[Subject],
+    of: Index,
+    slid: Array,
+    *,
+    each: int = 1,
+    notes: tuple[str, ...] = (),
+) -> Patches:
+    """Return patches, each of one subject, slid by a part of its length.
+
+    Parameters
+    ----------
+    bottom
+        The hull's.
+    subjects
+        Whose they are.
+    of, slid
+        (p,) which subject's each is, in order, and by which part of its length it is slid.
+    each, notes
+        As `Patches` has them.
+    """
+    middle, way = _along(subjects, of, slid)
     sizes = np.array([(one.length / 2, one.width / 2) for one in subjects], float).reshape(-1, 2)
-    half = np.repeat(sizes, each, axis=0)
+    half = sizes[of]
     plan = in_plan(bottom, _corners(middle, way, half))
     return Patches(
         middle=middle,
         way=way,
         half=half,
-        pressure=np.repeat(np.array([one.pressure for one in subjects], float), each),
+        pressure=np.array([one.pressure for one in subjects], float)[of],
         whole=np.asarray(bottom.within(plan.reshape(-1, 2)).reshape(-1, 4).all(axis=1), bool),
         plan=plan,
-        subjects=tuple((one.id, one.name) for one in subjects for _ in range(each)),
-        slid=np.tile(slid, len(subjects)),
+        subjects=tuple((subjects[int(row)].id, subjects[int(row)].name) for row in of.tolist()),
+        slid=slid,
+        each=each,
+        rows=tuple(subjects),
+        of=of,
         notes=notes,
+    )
+
+
+def joined(patches: Sequence[Patches]) -> Patches:
+    """Return patches of the same subjects, one after another."""
+    first = patches[0]
+    if len(patches) == 1:
+        return first
+    return Patches(
+        middle=np.concatenate([one.middle for one in patches]),
+        way=np.concatenate([one.way for one in patches]),
+        half=np.concatenate([one.half for one in patches]),
+        pressure=np.concatenate([one.pressure for one in patches]),
+        whole=np.concatenate([one.whole for one in patches]),
+        plan=np.concatenate([one.plan for one in patches]),
+        subjects=tuple(each for one in patches for each in one.subjects),
+        slid=np.concatenate([one.slid for one in patches]),
+        rows=first.rows,
+        of=np.concatenate([one.of for one in patches]),
+        notes=first.notes,
     )
 
 
@@ -121,58 +174,13 @@ def offsets(step: float, *, coarse: bool = False) -> list[float]:
     """Return by which parts of its length a patch is slid, from half of it aft to half of it forward."""
     if coarse:
         return [0.0]
-    each = max(round(0.5 / step), 1)
+    each = max(ceil(0.5 / step - 1e-9), 1)
     return [part / each / 2 for part in range(-each, each + 1)]
-
-
-def on_pieces(patches: Patches, pieces: Pieces) -> Any:
-    """Return the force of every patch on every piece of the bottom, (c, p) sparse [N].
-
-    A piece half under a patch's edge carries half; a patch that lies wholly on the bottom has its own area,
-    any other no more than that.
-    """
-    piece, patch = _candidates(patches, pieces)
-    off = pieces.at[piece] - patches.middle[patch]
-    way, half = patches.way[patch], patches.half[patch]
-    long, across = (off * way).sum(axis=1), off[:, 1] * way[:, 0] - off[:, 0] * way[:, 1]
-    size = pieces.half[piece]
-    cos, sin = np.abs(way).T
-    covered = _covered(long, half[:, 0], size[:, 0] * cos + size[:, 1] * sin)
-    covered *= _covered(across, half[:, 1], size[:, 0] * sin + size[:, 1] * cos)
-    kept = covered > 0
-    area = covered * pieces.area[piece]
-    own = 4 * patches.half[:, 0] * patches.half[:, 1]
-    under = np.bincount(patch, weights=area, minlength=len(own))
-    scale = own / np.where(under > 0, under, np.inf)
-    scale = np.where(patches.whole, scale, np.minimum(scale, 1.0))
-    force = area * (scale * patches.pressure)[patch]
-    return sparse.csc_matrix(
-        (force[kept], (piece[kept], patch[kept])), shape=(len(pieces.area), len(patches.pressure))
-    )
-
-
-def _covered(off: Array, half: Array, size: Array) -> Array:
-    """Return which part of pieces, ``size`` on either side of their middles, lies within a strip."""
-    low, high = np.maximum(off - size, -half), np.minimum(off + size, half)
-    return np.maximum(high - low, 0.0) / (2 * size)
-
-
-def _candidates(patches: Patches, pieces: Pieces) -> tuple[Index, Index]:
-    """Return pieces and patches that may touch: those whose bays' bounds meet the patch's."""
-    reach = np.abs(patches.way) * patches.half[:, :1] + np.abs(patches.way[:, ::-1]) * patches.half[:, 1:]
-    low, high = patches.middle - reach, patches.middle + reach
-    bounds = pieces.bounds
-    meets = (bounds[:, None, :2] < high).all(axis=2) & (bounds[:, None, 2:] > low).all(axis=2)
-    ring, patch = np.nonzero(meets)
-    starts = np.searchsorted(pieces.ring, np.arange(len(bounds) + 1))
-    count = (starts[1:] - starts[:-1])[ring]
-    within = np.arange(int(count.sum())) - np.repeat(np.cumsum(count) - count, count)
-    return np.repeat(starts[ring], count) + within, np.repeat(patch, count)
 
 
 def _subjects(
     ground: Ground, bottom: Bottom, method: Method, craft: CraftRow, *, one_side: bool
-) -> tuple[list[_Subject], tuple[str, ...]]:
+) -> tuple[list[Subject], tuple[str, ...]]:
     """Return what is judged, on both sides of the boat, with its pressure; and what has none."""
     missing: list[str] = []
     pairs: list[tuple[PanelCase | SpanCase, float]] = []
@@ -196,17 +204,17 @@ def _subjects(
         lines = lines[:1] if one_side else lines
         drawn += lines
         owners += [(case, pressure)] * len(lines)
-    found: list[_Subject] = []
+    found: list[Subject] = []
     for (case, pressure), flat in zip(owners, unfolded_each(bottom, drawn), strict=True):
         if isinstance(case, SpanCase):
             span = case.span
-            found.append(_Subject(span.id, span.name, flat, span.lu, span.s, pressure))
+            found.append(Subject(span.id, span.name, flat, span.lu, span.s, pressure))
         else:
             panel = case.panel
             middle, way = _laid(flat)
             reach = way * panel.l / 2
             line = np.stack([middle - reach, middle + reach])
-            found.append(_Subject(panel.id, panel.name, line, panel.l, panel.b, pressure))
+            found.append(Subject(panel.id, panel.name, line, panel.l, panel.b, pressure))
     notes = (
         (f"{method.name} gives no pressure for {len(missing)} of them: no slam on {', '.join(missing[:4])}",)
         if missing
@@ -247,8 +255,22 @@ def _laid(ring: Array) -> tuple[Array, Array]:
     return middle, step[longest] / size[longest]
 
 
-def _along(subject: _Subject, slid: Array) -> tuple[Array, Array]:
-    """Return middles and directions of a subject's patches; beyond its ends it is carried on straight."""
+def _along(subjects: Sequence[Subject], of: Index, slid: Array) -> tuple[Array, Array]:
+    """Return middles and directions of patches; beyond its ends a subject is carried on straight."""
+    straight = np.array([len(one.line) == 2 for one in subjects], bool)
+    ends = np.array([(one.line[0], one.line[-1]) for one in subjects], float).reshape(-1, 2, 2)
+    long = np.array([one.length for one in subjects], float)
+    step = ends[:, 1] - ends[:, 0]
+    size = np.where(straight, np.hypot(*step.T), 1.0)
+    way = (step / size[:, None])[of]
+    middle = ends.mean(axis=1)[of] + (slid * long[of])[:, None] * way
+    bent = np.flatnonzero(~straight[of])
+    for rows in np.split(bent, np.flatnonzero(np.diff(of[bent])) + 1) if len(bent) else ():
+        middle[rows], way[rows] = _along_bent(subjects[int(of[rows[0]])], slid[rows])
+    return middle, way
+
+
+def _along_bent(subject: Subject, slid: Array) -> tuple[Array, Array]:
     legs = np.diff(subject.line, axis=0)
     size = np.hypot(*legs.T)
     run = np.concatenate([[0.0], np.cumsum(size)])

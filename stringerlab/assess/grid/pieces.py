@@ -27,10 +27,12 @@ class Pieces:
 FINE = ((12, 12), (18, 8), (24, 6), (36, 4), (48, 3))
 """Pieces a ring's bounds are cut in, the long way and the other: the more slender the more."""
 COARSE = ((6, 6), (9, 4), (12, 3))
+_WITHIN = 3
+"""Places each way in a piece by which it is seen how much of it lies in its ring; one of coarse pieces."""
 
 
 def pieces_of(rings: Sequence[Array], cuts: Sequence[tuple[int, int]] = FINE) -> Pieces:
-    """Return rings' bounds cut in equal pieces: those whose middles lie within, weighed to the ring's area.
+    """Return rings' bounds cut in equal pieces, each of what of it lies within; in sum the ring's area.
 
     Parameters
     ----------
@@ -55,16 +57,23 @@ def pieces_of(rings: Sequence[Array], cuts: Sequence[tuple[int, int]] = FINE) ->
     slender = np.log(size[:, 0] / size[:, 1])
     which = np.abs(slender[:, None] - np.log(both[:, 0] / both[:, 1])).argmin(axis=1)
     at = low[:, None] + grids[which] * (high - low)[:, None]
-    inside = within(edges, at)
-    empty: Mask = np.asarray(~inside.any(axis=1), bool)
+    half = size / (2 * both[which])
+    each = 1 if cuts is COARSE else _WITHIN
+    off = (2 * _grid(each, each) - 1)[None, None] * half[:, None, None]
+    places = at[:, :, None] + off
+    held = within(edges, places.reshape(len(at), -1, 2)).reshape(places.shape[:3])
+    part = held.mean(axis=2)
+    at = (places * held[..., None]).sum(axis=2) / np.maximum(held.sum(axis=2), 1)[..., None]
+    empty: Mask = np.asarray(~part.any(axis=1), bool)
     if empty.any():  # a sliver: one piece in its middle
-        inside[empty, 0] = True
+        part[empty, 0] = 1.0
         at[empty, 0] = [rings[row].mean(axis=0) for row in np.flatnonzero(empty).tolist()]
+    inside = part > 0
     ring, _ = np.nonzero(inside)
     return Pieces(
         at=at[inside],
-        area=(area / inside.sum(axis=1))[ring],
-        half=((high - low) / (2 * both[which]))[ring],
+        area=(part * (area / part.sum(axis=1))[:, None])[inside],
+        half=half[ring],
         ring=ring,
         bounds=np.concatenate([low, high], axis=1),
     )

@@ -129,7 +129,8 @@ class SpanExtremes:
     """Greatest deflection inboard of its nodes [mm]."""
     w_min: float
     sag: Most
-    """Greatest deflection of its line from the straight line between its nodes, in its governing case."""
+    """Greatest deflection from the straight line between its nodes, in its governing case; nan of a
+    coarse analysis."""
     length: float
     """Node to node, unfolded."""
 
@@ -203,6 +204,8 @@ class GridResults:
     problems: tuple[Placed, ...] = ()
     transoms: Mapping[str, TransomLoad] = field(default_factory=dict[str, TransomLoad])
     """What outboards put on spans, by id."""
+    uncut: Mapping[str, SpanExtremes] = field(default_factory=dict[str, SpanExtremes])
+    """With every cut crown through, by id; empty where none is cut, or it was not asked for."""
 
     @property
     def is_solved(self) -> bool:

@@ -58,7 +58,8 @@ def shares_of(ground: Ground, bottom: Bottom, beams: Beams, *, coarse: bool = Fa
     stations = m * len(within)
     if rings:
         sides = sides_of(bottom, beams, rings)
-        near = _nearest(pieces, sides, coarse=coarse)
+        pieces = pieces if coarse else _cut(pieces, sides)
+        near = _nearest_of(pieces, sides).near
         shared = _shared(pieces, near, sides)
         to = _to_stations(shared, parts, stations, len(pieces.area))
         tally = _tally(pieces, near, sides, shared)
@@ -94,13 +95,48 @@ class _Nearest:
     part: Array
 
 
-def _nearest(pieces: Pieces, sides: Sides, *, coarse: bool) -> _Nearest:
-    """Return each piece's nearest side of its bay; unless coarse, of each quarter of a piece."""
-    quarters = np.zeros((1, 2)) if coarse else np.array([(-1, -1), (1, -1), (-1, 1), (1, 1)]) / 2
-    count = len(quarters)
-    own = np.repeat(np.arange(len(pieces.area)), count)
-    at = pieces.at[own] + np.tile(quarters, (len(pieces.area), 1)) * pieces.half[own]
-    ring = pieces.ring[own]
+def _cut(pieces: Pieces, sides: Sides) -> Pieces:
+    """Return the pieces with those quartered, and quartered again, of which not all is nearest to one side.
+
+    A subject's patch ends where its share of a bay does: coarse pieces there would carry some of a member's
+    load to its neighbour, always to the unsafe side.
+    """
+    kept: list[Index] = []
+    at, area, half, ring = pieces.at, pieces.area, pieces.half, pieces.ring
+    order = np.arange(len(area))
+    made: list[tuple[Array, Array, Array, Index]] = []
+    for _ in range(CUTS):
+        here = Pieces(at=at, area=area, half=half, ring=ring, bounds=pieces.bounds)
+        lead = _nearest_of(here, sides).lead
+        # a quarter's middle is half of half a piece's size away: either distance changes by that at the most
+        doubt = lead <= np.hypot(*half.T)
+        kept.append(order[~doubt])
+        made.append((at[~doubt], area[~doubt], half[~doubt], ring[~doubt]))
+        order, ring = np.repeat(order[doubt], 4), np.repeat(ring[doubt], 4)
+        half = np.repeat(half[doubt] / 2, 4, axis=0)
+        at = np.repeat(at[doubt], 4, axis=0) + np.tile(_QUARTERS, (int(doubt.sum()), 1)) * half
+        area = np.repeat(area[doubt] / 4, 4)
+    made.append((at, area, half, ring))
+    sorted_ = np.argsort(np.concatenate([*kept, order]), kind="stable")
+    at, area, half, ring = (np.concatenate(each)[sorted_] for each in zip(*made, strict=True))
+    return Pieces(at=at, area=area, half=half, ring=ring, bounds=pieces.bounds)
+
+
+CUTS = 2
+"""How often pieces are quartered where yield lines cross them."""
+_QUARTERS = np.array([(-1, -1), (1, -1), (-1, 1), (1, 1)], float)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Led:
+    near: _Nearest
+    lead: Array
+    """By how much the second nearest side is farther than the nearest [mm]."""
+
+
+def _nearest_of(pieces: Pieces, sides: Sides) -> _Led:
+    """Return the sides of their bays nearest to pieces' middles."""
+    at, ring = pieces.at, pieces.ring
     a = sides.edges[:, :, 0]
     step = sides.edges[:, :, 1] - a
     long = np.maximum((step * step).sum(axis=2), 1e-12)
@@ -115,12 +151,14 @@ def _nearest(pieces: Pieces, sides: Sides, *, coarse: bool) -> _Nearest:
     least = gone[rows, best]
     gone[rows, best] = np.inf
     second = gone.argmin(axis=1)
-    tied = np.flatnonzero(gone[rows, second] <= least * (1 + _TIED))
-    part = np.full(len(rows), 1 / count)
+    next_least = gone[rows, second]
+    tied = np.flatnonzero(next_least <= least * (1 + _TIED))
+    part = np.ones(len(rows))
     part[tied] /= 2
     side = np.concatenate([best, second[tied]])
     point = np.concatenate([rows, tied])
-    return _Nearest(own[point], side, t[point, side], np.concatenate([part, part[tied]]))
+    near = _Nearest(point, side, t[point, side], np.concatenate([part, part[tied]]))
+    return _Led(near, np.sqrt(next_least) - np.sqrt(least))
 
 
 def _shared(pieces: Pieces, near: _Nearest, sides: Sides) -> _Shared:

@@ -139,18 +139,19 @@ def on_pieces(points: Array, near: Array, pieces: Array, way: Array | None = Non
     """
     if not len(pieces) or not len(points):
         return np.full(len(points), NO_BEAM, np.intp), np.zeros(len(points))
-    start, step = pieces[:, 0], pieces[:, 1] - pieces[:, 0]
-    long = np.maximum((step * step).sum(axis=1), 1e-12)
-    off = points[:, None] - start
-    t = np.clip((off * step).sum(axis=2) / long, 0, 1)
-    off -= t[..., None] * step
-    gone = np.sqrt((off * off).sum(axis=2))
+    (x_0, y_0), (dx, dy) = pieces[:, 0].T, (pieces[:, 1] - pieces[:, 0]).T
+    long = np.maximum(dx * dx + dy * dy, 1e-12)
+    x, y = points[:, :1] - x_0, points[:, 1:] - y_0
+    t = np.clip((x * dx + y * dy) / long, 0, 1)
+    x -= t * dx
+    y -= t * dy
+    gone = x * x + y * y
     if way is not None:
-        cross = way[:, None, 0] * step[:, 1] - way[:, None, 1] * step[:, 0]
-        gone = np.where(np.abs(cross) < _ALONG * np.sqrt(long), gone, np.inf)
+        turned = np.abs(way[:, :1] * dy - way[:, 1:] * dx) >= _ALONG * np.sqrt(long)
+        gone[turned] = np.inf
     best = gone.argmin(axis=1)
     rows = np.arange(len(points))
-    return np.where(gone[rows, best] <= near, best, NO_BEAM), t[rows, best]
+    return np.where(gone[rows, best] <= near * near, best, NO_BEAM), t[rows, best]
 
 
 def _along(points: Array, pieces: Array) -> Array:

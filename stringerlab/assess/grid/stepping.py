@@ -9,6 +9,8 @@ from stringerlab.methods import Method
 
 ALLOWED = 0.01
 """Of the greatest moment or shear of a span."""
+COARSEST = 0.5
+"""A patch lies on its subject, and half on either neighbour, at the least."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,7 +40,9 @@ def step_change(results: GridResults, method: Method, watch: Watch | None = None
         Told of progress; what it raises stops the work.
     """
     ground = results.ground
-    halved = analysed(ground, method, watch, step=ground.layout.rules.step / 2)
+    halved = analysed(
+        ground, method, watch, step=min(ground.layout.rules.step, COARSEST) / 2, frequencies=False
+    )
     worst = StepChange(part=0.0, span="", what="moment")
     for one in results.spans.values():
         for part, what in _changes(one, halved.spans[one.id]):
@@ -67,7 +71,7 @@ def with_step_said(results: GridResults, method: Method, watch: Watch | None = N
     )
     if not found.is_fine:
         said = (
-            f"half the patches' step of {step:g} changes the {found.what} of {found.span} by {found.part:.1%}, "
-            f"more than {ALLOWED:.0%}: lessen the step"
+            f"half the patches' step of {step:g} changes the {found.what} of {found.span} by "
+            f"{found.part:.1%}, more than {ALLOWED:.0%}: lessen the step"
         )
     return replace(results, notes=(*results.notes, said))

@@ -38,10 +38,16 @@ def mirror_of(beams: Beams) -> Mirror | None:
     same, turned = (theirs == mine).all(axis=1), (theirs == mine[:, ::-1]).all(axis=1)
     if not (same | turned).all():
         return None
+    turned &= ~same
+    if grid.pinned is not None:
+        theirs = grid.pinned[beam]
+        theirs[turned] = theirs[turned, ::-1]
+        if not np.array_equal(theirs, grid.pinned):
+            return None
     for values in (grid.EI, grid.GA, grid.GJ):
         if not np.allclose(values, values[beam], rtol=_ALIKE):
             return None
-    return Mirror(node=node, beam=beam, turned=turned & ~same)
+    return Mirror(node=node, beam=beam, turned=turned)
 
 
 def _images(places: Array, wanted: Array) -> Index | None:

@@ -262,8 +262,7 @@ def _row(record: Subject, findings: Sequence[Finding], problems: Sequence[Proble
 
 def _zone_row(zone: Zone, session: Session) -> Row:
     """Return a zone with the subjects over it, as the shown project has them."""
-    project = session.shown
-    subjects = (*project.panels, *project.spans)
+    project, subjects = session.shown, session.resolved.subjects
     return Row(
         record=zone,
         worst=None,

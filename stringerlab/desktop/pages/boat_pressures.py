@@ -24,7 +24,7 @@ from stringerlab.drawing.display import Role, Shape
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import is_sandwich
 from stringerlab.layout import Panel, Span, Surface
-from stringerlab.project import Project
+from stringerlab.project import Resolved
 from stringerlab.units import Kind, System, display_unit, format
 
 _SQUARE = "a square panel of"
@@ -116,14 +116,14 @@ class PressurePane(QWidget):
 
     def _offer(self) -> None:
         """Offer the subjects by name; the one chosen stays chosen."""
-        subjects = _subjects(self._session.shown)
+        subjects = _subjects(self._session.resolved)
         self.choice.offer(
             [(_SQUARE, ""), *((subject.name or subject.id, subject.id) for subject in subjects)]
         )
 
     def _subject(self) -> Panel | Span | None:
         chosen = self.choice.value
-        return next((each for each in _subjects(self._session.shown) if each.id == chosen), None)
+        return next((each for each in _subjects(self._session.resolved) if each.id == chosen), None)
 
     def _design_area(self, subject: Panel | Span | None) -> DesignArea:
         if subject is None:
@@ -188,6 +188,6 @@ def _mark(subject: SubjectPressure, units: System) -> ChartMark:
     )
 
 
-def _subjects(project: Project) -> tuple[Panel | Span, ...]:
+def _subjects(resolved: Resolved) -> tuple[Panel | Span, ...]:
     """Return what a curve along the boat is offered for: not what holds a head of water wherever it is."""
-    return tuple(each for each in (*project.panels, *project.spans) if each.surface in ALONG)
+    return tuple(each for each in resolved.subjects if each.surface in ALONG)

@@ -192,9 +192,10 @@ class FindingsPage(QWidget):
             [
                 ("the method's own", FindingKind.RULE.value),
                 ("mechanics under its pressure", FindingKind.MECHANICS.value),
+                ("load shared by the grid", FindingKind.GRID.value),
             ],
         )
-        self.by.setToolTip("Read the method's check alone, or the mechanics under its pressure alone")
+        self.by.setToolTip("Read the method's check, the mechanics under its pressure, or the grid's alone")
         self.clear = QPushButton("Show all")
         self.clear.setToolTip("Take every filter away")
         copy = QPushButton("Copy rows")
@@ -269,7 +270,7 @@ class FindingsPage(QWidget):
         self.edition.setText(foot)
         self.edition.setVisible(bool(foot))
         # before the first results nothing is known to be empty
-        empty = not findings and (session.fresh or not (session.project.panels or session.project.spans))
+        empty = not findings and (session.fresh or not session.resolved.subjects)
         self._middle.setCurrentIndex(1 if empty else 0)
         self._show_list()
         if not self.table.currentIndex().isValid() and self._filter.rowCount():

@@ -15,6 +15,8 @@ from stringerlab.data import folder
 from stringerlab.desktop.actions import ACTIONS, MENUS, page_actions
 from stringerlab.desktop.pages.help_cavities import CAVITIES
 from stringerlab.desktop.pages.help_compare import COMPARE
+from stringerlab.desktop.pages.help_grid import GRID
+from stringerlab.desktop.pages.help_paper import PAPER
 from stringerlab.desktop.plan.tools import KEYS as PLAN_KEYS
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sheet.switches import SWITCHES
@@ -168,7 +170,7 @@ class HelpPage(QWidget):
         self.chapters = QListWidget(self)
         self.chapters.setObjectName("chapters")
         self.chapters.setAccessibleName("Chapters")
-        self.chapters.setFixedWidth(190)
+        self.chapters.setFixedWidth(250)
         self.text = QTextBrowser(self)
         self.text.setAccessibleName("Help")
         self.text.setOpenLinks(False)
@@ -242,6 +244,7 @@ def chapters(look: str) -> list[tuple[str, str]]:
         ("Shapes, pans and zones", _said(_SHAPES) + _table((shape.name, shape.tip) for shape in STARTERS)),
         ("Methods", _said(_METHODS)),
         ("Mechanics", _said(_MECHANICS)),
+        ("The grid: what it does and leaves out", _said(GRID)),
         ("Second opinion", _said(_SECOND)),
         ("As built", _said(_BUILT)),
         ("Parent boat", _said(_PARENT)),
@@ -249,6 +252,7 @@ def chapters(look: str) -> list[tuple[str, str]]:
         ("Cavities and flotation", _said(CAVITIES)),
         ("Take-off", _said(_TAKEOFF)),
         ("Side by side", _said(COMPARE)),
+        ("On paper", _said(PAPER)),
         (
             "Verdicts",
             "<p>Utilisation is in load: (demand ÷ capacity)ⁿ with n the quantity’s power of load, so a panel "

@@ -84,7 +84,7 @@ class ParentBoat(QGroupBox):
         for row in range(1, self._form.rowCount() - 1):
             self._form.setRowVisible(row, held is not None)
         theirs = self._kinship.parent_results
-        subjects = (*project.panels, *project.spans)
+        subjects = self._session.resolved.subjects
         self.own.offer([(f"{one.name} ({one.id})", one.id) for one in subjects])
         self._form.setRowVisible(self.own, bool(held and theirs and subjects))
         self._form.setRowVisible(self.like, bool(held and theirs and subjects))
@@ -142,14 +142,14 @@ def likeness_of(project: Project, own: str) -> str:
 
 def likeness_choices(session: Session, theirs: Results, own: str) -> list[tuple[str, str]]:
     """Return the parent's subjects of a subject's kind, with their ids; first the nearest, id empty."""
-    subjects = {one.id: one for one in (*session.shown.panels, *session.shown.spans)}
+    subjects = {one.id: one for one in session.resolved.subjects}
     if own not in subjects:
         return [(NEAREST, "")]
     kind = kind_of(subjects[own], session.resolved)
     named = likeness_of(session.shown, own)
     alike = [
         (f"{one.name} ({one.id})", one.id)
-        for one in (*theirs.project.panels, *theirs.project.spans)
+        for one in theirs.resolved.subjects
         if kind_of(one, theirs.resolved) == kind or one.id == named
     ]
     unknown = bool(named) and all(named != other for _, other in alike)

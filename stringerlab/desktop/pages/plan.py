@@ -68,6 +68,7 @@ class PlanPage(QWidget):
             self.add_pane(pane, title, under=make.under)
             if isinstance(pane, GridPane):
                 pane.overlaid.connect(self.plan.lay_over)
+                pane.moved.connect(self.plan.lay_moving)
 
     def _take(self, id: str) -> None:  # noqa: A002
         self.plan.hand.take(id)
@@ -78,8 +79,11 @@ class PlanPage(QWidget):
         column = QVBoxLayout(empty)
         column.addStretch(1)
         words = QLabel(
-            "This boat has no layout yet: a plan of members on its bottom.\n"
-            "Panels and spans given by hand are judged all the same."
+            "No layout yet. A layout is a plan of stringers, floors and bulkheads on this boat's bottom;\n"
+            "its panels and spans are found by themselves, checked by rule, and analysed as a grid.\n\n"
+            "The bottom comes from the stations on the page Boat, its laminate from the zones on Panels and\n"
+            "spans, the members' sections from the page Sections. Panels and spans given by hand are judged\n"
+            "all the same. File › Samples › Tidewrack layout shows a finished one."
         )
         words.setAlignment(Qt.AlignmentFlag.AlignCenter)
         column.addWidget(words)

@@ -5,9 +5,11 @@ from dataclasses import replace
 from operator import is_
 from pathlib import Path
 
-from PySide6.QtCore import QPoint, QPointF, QRectF, QSizeF, Qt, Signal
+import numpy as np
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSizeF, Qt, Signal
 from PySide6.QtGui import (
     QContextMenuEvent,
+    QHelpEvent,
     QKeyEvent,
     QMouseEvent,
     QPainter,
@@ -15,16 +17,17 @@ from PySide6.QtGui import (
     QPixmap,
     QTransform,
 )
-from PySide6.QtWidgets import QMenu, QWidget
+from PySide6.QtWidgets import QMenu, QToolTip, QWidget
 
-from stringerlab.desktop.plan import keys, menus, painting
+from stringerlab.desktop.plan import keys, menus, painting, telling
 from stringerlab.desktop.plan.hand import PlanHand
 from stringerlab.desktop.plan.hits import lines_of
 from stringerlab.desktop.plan.live import Live
+from stringerlab.desktop.plan.naming import in_room
 from stringerlab.desktop.plan.scene import Array, Scene
 from stringerlab.desktop.plan.select import Select
 from stringerlab.desktop.played import Played
-from stringerlab.desktop.player import paint
+from stringerlab.desktop.player import measure_in, paint
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sheet import exporting
 from stringerlab.desktop.sheet import painting as paper_painting
@@ -33,12 +36,15 @@ from stringerlab.desktop.sheet.paper import Paper
 from stringerlab.desktop.sheet.ruler_picture import Rulers
 from stringerlab.desktop.sheet.underlay import Underlay, both
 from stringerlab.desktop.sheet.view import View
-from stringerlab.drawing import Picture
+from stringerlab.drawing import Line, Picture
 from stringerlab.drawing.display import Role
+from stringerlab.drawing.fitting import fit
 from stringerlab.drawing.plan_options import PlanOptions, Width, widths_of
 from stringerlab.layout.found import Placed
 from stringerlab.project.section_shapes import sections_of
 
+_FREE = 10.0
+"""Pixels round a plan fitted with what is laid over it."""
 EMPTY = (
     "Draw the first longitudinal: L.",
     "Then transverses: T. Panels appear by themselves.",
@@ -66,6 +72,10 @@ class Plan(Paper):
         self.options = PlanOptions()
         self.over = Picture()
         """Laid over the plan: see ``lay_over``."""
+        self._moving = Picture()
+        self._asked, self._before = False, session.results
+        self._named_at = 0.0
+        """Scale at which the words of the plan were set apart."""
         self._still: tuple[int, QPixmap] | None = None
         self._ground: tuple[Underlay | None, tuple[object, ...], QPixmap] | None = None
         self.setAccessibleName("Plan")
@@ -76,6 +86,7 @@ class Plan(Paper):
         self.hand.layout_changed.connect(self._another_layout)
         self.hand.tool_changed.connect(self._another_tool)
         session.results_changed.connect(self.update)
+        session.results_changed.connect(self._checked)
 
     # -- what is shown ---------------------------------------------------------------------------
 
@@ -84,8 +95,16 @@ class Plan(Paper):
         scene = self.hand.shown()
         if scene is None:
             return Picture()
-        made = painting.picture(scene, self.shows(scene))
-        return made + self.over if scene.project is self.session.project else made
+        if scene.project is self.session.project:
+            return painting.picture(scene, self.shows(scene)) + self.over
+        return painting.picture(scene, replace(self.shows(scene), nodes=False))  # for the frames of a drag
+
+    def _seen(self) -> Picture:
+        """Return the plan as drawn with its words apart; those of what is laid over it come first."""
+        over = self.over.items if self.session.shown is self.session.project else ()
+        drawn = self.picture().items
+        ground = Picture(items=drawn[: len(drawn) - len(over)])
+        return in_room((ground, Picture(items=over)), measure_in(self.font()), self.view.scale)
 
     def shows(self, scene: Scene) -> PlanOptions:
         """Return what is shown of the plan, with the widths of its sections."""
@@ -105,8 +124,21 @@ class Plan(Paper):
             self.update()
 
     def lay_over(self, over: Picture) -> None:
-        """Lay a picture over the plan, as of results; an empty one takes it away."""
+        """Lay a picture over the plan, as of results; an empty one takes it away.
+
+        A view that shows everything goes on doing so.
+        """
+        if over is self.over:
+            return
+        fitted = self._fitted and self.view == self._fit and self.isVisible()
         self.over = over
+        if fitted and self.view != self.fitted_view():
+            self.fit()
+        self.update()
+
+    def lay_moving(self, over: Picture) -> None:
+        """Lay a picture over the frames of a drag, in place of the one before."""
+        self._moving = over
         self.update()
 
     def lay_under(self, lines: Sequence[Array]) -> None:
@@ -129,7 +161,18 @@ class Plan(Paper):
         bounds = both(bounds, self.hand.underlay) or bounds
         ruler = paper_painting.RULER
         room = max(self.width() - ruler, 1), max(self.height() - ruler, 1)
-        return View().fitted(bounds, room).zoomed(1.18, (room[0] / 2, room[1] / 2)).panned(ruler, ruler)
+        fitted = View().fitted(bounds, room).zoomed(1.18, (room[0] / 2, room[1] / 2))
+        if self.over.items:
+            ring = np.array([bounds[:2], bounds[2:]])
+            all_ = Picture(items=(*self.over.items, Line(points=ring, role=Role.KEEL)))
+            scale, covered = fit(all_, measure_in(self.font()), room[0] - 2 * _FREE, room[1] - 2 * _FREE)
+            if scale < fitted.scale:
+                fitted = View(
+                    scale=scale,
+                    left=room[0] / 2 - scale * (covered.left + covered.right) / 2,
+                    down=room[1] / 2 + scale * (covered.bottom + covered.top) / 2,
+                )
+        return fitted.panned(ruler, ruler)
 
     def export(self, path: Path) -> None:
         """Write the plan to a file: SVG, PNG or DXF by its ending.
@@ -143,8 +186,15 @@ class Plan(Paper):
 
     def check(self) -> None:
         """Check everything now."""
+        self._asked, self._before = True, self.session.results
         self.session.assess()
         self.session.said.emit("Checking every panel and span…")
+
+    def _checked(self) -> None:
+        """Say so when the check that was asked for is done."""
+        if self._asked and self.session.fresh and self.session.results is not self._before:
+            self._asked = False
+            self.session.said.emit("Checked: every verdict is of the plan as it is drawn.")
 
     def show_findings(self) -> None:
         """Ask for the findings of what is selected."""
@@ -179,13 +229,18 @@ class Plan(Paper):
         self.live.begin()
         super().mousePressEvent(event)
 
-    def mouseMoveEvent(self, event: QMouseEvent) -> None:
-        """Tell of a problem under the pointer, and hand the movement on."""
-        super().mouseMoveEvent(event)
-        at = event.position()
-        tip = next((told for told, patch in self._problems if patch.contains(at)), "")
-        if tip != self.toolTip():
-            self.setToolTip(tip)
+    def event(self, event: QEvent) -> bool:
+        """Tell what is under the pointer when it rests; the rest as paper does."""
+        if event.type() is QEvent.Type.ToolTip and isinstance(event, QHelpEvent):
+            QToolTip.showText(event.globalPos(), self.tip_at(QPointF(event.pos())), self)
+            return True
+        return super().event(event)
+
+    def tip_at(self, at: QPointF) -> str:
+        """Return what is to be told at a pixel: a problem, else what lies there."""
+        told = next((told for told, patch in self._problems if patch.contains(at)), "")
+        scene = self.hand.shown()
+        return told or (telling.tip(scene, self._paper(at)) if scene else "")
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """Offer what can be done with the thing under the pointer, or with what is selected."""
@@ -240,7 +295,8 @@ class Plan(Paper):
             if not scene.layout.members and not hand.tool.busy:
                 painting.beginning(painter, theme, size, EMPTY)
             changed, summed = self.live.shown(scene.layout, self.shows(scene))
-            paint(painter, changed, self._to_screen(), theme)
+            moving = scene.project is not self.session.project and bool(self._moving.items)
+            paint(painter, self._moving if moving else changed, self._to_screen(), theme)
             paper_painting.sketch(painter, view, theme, hand.sketch())
             if summed:
                 at = QPointF(paper_painting.RULER + 8, size.height() - 16)
@@ -279,8 +335,9 @@ class Plan(Paper):
         painter = QPainter(made)
         painter.setFont(self.font())
         if scene is not None:
-            if not same:
-                self._played = self._played.updated(self.picture())
+            if not same or self._named_at != self.view.scale:
+                self._played = self._played.updated(self._seen())
+                self._named_at = self.view.scale
             paint(painter, self._played, self._to_screen(), self.theme)
         painter.end()
         self._still, self._drawn = (ground.cacheKey(), made), drawn

@@ -1,13 +1,14 @@
 """What catches the pointer on the plan: hull, stations, members, lines, the underlay, the grid. mm."""
 
 from collections.abc import Collection, Iterator, Sequence
+from math import dist
 
 import numpy as np
 
 from stringerlab.craft import Bottom
 from stringerlab.desktop.plan.scene import Array, Scene, instances
 from stringerlab.desktop.sheet.tool import Place
-from stringerlab.geometry.snapping import Curve, Snap, Targets, snap
+from stringerlab.geometry.snapping import Curve, Kind, Snap, Targets, snap
 
 
 class Catcher:
@@ -36,7 +37,46 @@ class Catcher:
             self._targets = held = (key, made)
         if not points:
             return snap(held[1], raw, radius, origin, ortho, kinds=()) if ortho else None
-        return snap(held[1], raw, radius, origin, ortho, without=without)
+        caught = snap(held[1], raw, radius, origin, ortho, without=without)
+        if caught is None or ortho or caught.kind not in _LOOSE:
+            return caught
+        if origin is not None:
+            level = snap(held[1], raw, radius, origin, ortho=True, without=without)
+            if level is not None and level.kind is Kind.INTERSECTION and dist(level.at, raw) <= radius:
+                return level
+        if caught.kind is Kind.NEAREST:
+            return _on_grid(caught, held[1], raw, scene.grid, radius)
+        return caught
+
+
+_LOOSE = (Kind.PERPENDICULAR, Kind.NEAREST, Kind.GRID)
+"""What gives way to a place on a line straight fore and aft, or straight athwart, of where a stroke began."""
+
+
+def _on_grid(caught: Snap, targets: Targets, raw: Place, grid: float, radius: float) -> Snap:
+    """Return a place on a line moved along it to a grid step, where one is within reach of the pointer."""
+    at = np.array(caught.at)
+    arm = at - targets.starts
+    size = np.maximum((targets.ways * targets.ways).sum(axis=1), 1e-12)
+    share = (arm * targets.ways).sum(axis=1) / size
+    off = np.hypot(*(arm - share[:, None] * targets.ways).T)
+    on = (off < _ON) & (share > -1e-9) & (share < 1 + 1e-9)
+    on &= np.array(targets.subjects)[targets.segment_of] == caught.subject
+    if not on.any() or grid <= 0:
+        return caught
+    index = int(np.flatnonzero(on)[0])
+    start, way = targets.starts[index], targets.ways[index]
+    axis = int(np.argmax(np.abs(way)))
+    part = float((round(caught.at[axis] / grid) * grid - start[axis]) / way[axis])
+    moved = start + part * way
+    place = float(moved[0]) + 0.0, float(moved[1]) + 0.0
+    if not 0 <= part <= 1 or dist(place, raw) > radius:
+        return caught
+    return Snap(caught.kind, place, caught.subject)
+
+
+_ON = 1e-6
+"""So near to a line is on it [mm]."""
 
 
 def _curves(scene: Scene) -> Iterator[Curve]:

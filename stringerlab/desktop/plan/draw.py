@@ -11,6 +11,7 @@ from stringerlab.desktop.plan.scene import Fresh, Scene, instances
 from stringerlab.desktop.plan.tool import NOTHING, Edit, Place, Sketch, Step, Tool, Touch
 from stringerlab.desktop.plan.typed import place_typed
 from stringerlab.geometry.construct import polar
+from stringerlab.layout.openings import Backed, Cut
 from stringerlab.layout.plan import Hand, LineKind, Member, MemberKind, PlanLine
 from stringerlab.project import planning
 
@@ -136,11 +137,24 @@ class DrawMember(Draw):
         return self.kind.value
 
     def record(self, scene: Scene, points: tuple[Place, ...]) -> Member:
-        """Return the member through points, on the hand chosen and drawn the way members are."""
+        """Return the member through points, on the hand chosen and drawn the way members are.
+
+        As it is commonly built: longitudinals go through, what is cut at them is tabbed to them.
+        """
         hand = hand_of(points, scene.fresh.hand)
         ordered = _ordered(points, self.kind, hand)
         section = section_for(scene, self.kind)
-        return Member(id="", name="", kind=self.kind, hand=hand, points=ordered, section=section)
+        lengthwise = self.kind is MemberKind.LONGITUDINAL
+        return Member(
+            id="",
+            name="",
+            kind=self.kind,
+            hand=hand,
+            points=ordered,
+            section=section,
+            crown=Cut.CONTINUOUS if lengthwise else Cut.CUT,
+            backed=Backed.TABS,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

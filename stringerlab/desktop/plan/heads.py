@@ -57,6 +57,9 @@ class LayoutBar(QWidget):
         self.show_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         self.show_button.setMenu(self._shows_menu())
         self.fit = button("Fit", "Zoom to fit (F, Home)\nShow the whole bottom")
+        self.export = button(
+            "Export…", "Export the plan (Ctrl+E)\nWith what is laid over it, as SVG, PNG or DXF"
+        )
         self.check = button("Check", "Check now (R, F5)\nJudge every panel and span by rule and as a grid")
         for switch in (self.snaps, self.ortho):
             switch.setCheckable(True)
@@ -68,6 +71,7 @@ class LayoutBar(QWidget):
             self.ortho,
             self.show_button,
             self.fit,
+            self.export,
             self.check,
         ):
             row.addWidget(widget)
@@ -77,6 +81,7 @@ class LayoutBar(QWidget):
         self.snaps.clicked.connect(self._snaps_clicked)
         self.ortho.clicked.connect(self._ortho_clicked)
         self.fit.clicked.connect(plan.fit)
+        self.export.clicked.connect(plan.session.export_wanted)
         self.check.clicked.connect(plan.check)
         plan.hand.switches_changed.connect(self._show_switches)
         plan.options_changed.connect(self._show_options)
@@ -107,7 +112,7 @@ class LayoutBar(QWidget):
         project, shown = self.plan.session.project, self.plan.hand.layout_id
         self.layouts.offer([(layout.name, layout.id) for layout in project.layouts])
         self.layouts.show_value(shown)
-        for widget in (self.layouts, self.more, self.check):
+        for widget in (self.layouts, self.more, self.export, self.check):
             widget.setEnabled(bool(shown))
 
     def _shows_menu(self) -> QMenu:

@@ -2,13 +2,15 @@
 
 from collections.abc import Sequence
 
-from PySide6.QtWidgets import QFormLayout, QLineEdit, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication, QFormLayout, QLineEdit, QToolButton, QVBoxLayout, QWidget
 
 from stringerlab.desktop.plan.canvas import Plan
+from stringerlab.desktop.plan.panes.thing_fields import BY_KIND
 from stringerlab.desktop.plan.plan_fields import PlanFields, heading, said
 from stringerlab.desktop.plan.scene import Scene
 from stringerlab.desktop.plan.tool import Edit
-from stringerlab.layout.openings import Backed, Cut
+from stringerlab.layout.openings import Backed, Cut, LandsOn
 from stringerlab.layout.plan import (
     Cavity,
     Contact,
@@ -51,9 +53,13 @@ class PlanInspector(PlanFields):
         if key == self._of and self._form is not None:
             return
         self._of = key
+        focused = QApplication.focusWidget()
+        inside = self._form is not None and focused is not None and self._form.isAncestorOf(focused)
+        named = focused.accessibleName() if inside and focused is not None else ""
         if self._form is not None:
             self._column.removeWidget(self._form)
             self._form.hide()
+            self._form.setParent(None)
             self._form.deleteLater()
             while self._column.count():
                 self._column.takeAt(0)
@@ -66,6 +72,10 @@ class PlanInspector(PlanFields):
             self._fill(form, scene)
         self._column.addWidget(self._form)
         self._column.addStretch(1)
+        if named:  # the keyboard stays where it was, in the field made anew
+            same = (each for each in self._form.findChildren(QWidget) if each.accessibleName() == named)
+            if (field := next(same, None)) is not None:
+                field.setFocus(Qt.FocusReason.OtherFocusReason)
 
     # -- what there is ---------------------------------------------------------------------------
 
@@ -143,6 +153,13 @@ class PlanInspector(PlanFields):
         )
         tip = "What takes a cut crown's force on"
         self.values_field(form, ids, "backed", "Cut crown", Backed, member.backed, tip)
+        if member.backed is not Backed.NONE:
+            for field, words, tip in (
+                ("tab_thickness", "Tab thickness", "Of one tab's laminate, or of the diaphragm's"),
+                ("tab_length", "Tab bonded", "Along what a tab, or the diaphragm, is bonded"),
+            ):
+                value = getattr(member, field)
+                form.addRow(words, self.optional_field(ids, field, words, tip, value, scene.system))
         self.values_field(
             form, ids, "contact", "Bonded", Contact, member.contact, "Which of its edges are bonded"
         )
@@ -151,6 +168,9 @@ class PlanInspector(PlanFields):
         ends = ("Aft end", "Forward end") if lengthwise else ("Inboard end", "Outboard end")
         for number, words in enumerate(ends):
             form.addRow(words, self.end_field(member, number, words))
+            if member.ends[number] is LandsOn.TAPERED:
+                taper = f"{words.split()[0]} taper"
+                form.addRow(taper, self.taper_field(member, number, taper, scene.system))
         form.addRow("Length", said(scene.length(length(member.points)) + " in plan"))
         for number, _ in enumerate(member.points):
             self.point_field(form, member, number)
@@ -220,17 +240,14 @@ class PlanInspector(PlanFields):
         form.addRow("Hand", self.hand_field((thing.id,), thing.hand))
         self.point_field(form, thing, 0)
         system = scene.system
-        for field, words, kind in (
-            ("mass", "Mass", Kind.MASS),
-            ("length", "Length", Kind.LENGTH),
-            ("breadth", "Breadth", Kind.LENGTH),
-            ("height", "Centre height", Kind.LENGTH),
-            ("head", "Head of water", Kind.LENGTH),
-            ("thrust", "Thrust", Kind.FORCE),
-        ):
-            form.addRow(
-                words, self.quantity_field(thing.id, field, words, kind, getattr(thing, field), system)
-            )
+        form.addRow("Mass", self.quantity_field(thing.id, "mass", "Mass", Kind.MASS, thing.mass, system))
+        for field in BY_KIND[thing.kind]:
+            if field.kind is None or field.optional:
+                continue  # with its feet, its block and its acceleration it stands in the pane of loads
+            words = field.title[:1].upper() + field.title[1:]
+            value = getattr(thing, field.key)
+            form.addRow(words, self.quantity_field(thing.id, field.key, words, field.kind, value, system))
+        form.addRow(said("Feet, blocks and bolts, acceleration: pane Loads."))
 
     def _cavity(self, form: QFormLayout, cavity: Cavity) -> None:
         form.addRow(heading(f"Cavity {cavity.id}"))

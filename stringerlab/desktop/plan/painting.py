@@ -2,11 +2,12 @@
 
 from collections.abc import Sequence
 
+import numpy as np
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QColor, QFontMetricsF, QPainter, QPolygonF
 
 from stringerlab.desktop.plan.hits import points_of
-from stringerlab.desktop.plan.scene import Scene
+from stringerlab.desktop.plan.scene import Scene, instances
 from stringerlab.desktop.sheet.painting import RULER, note, pen
 from stringerlab.desktop.sheet.view import View
 from stringerlab.drawing.display import Picture, Role
@@ -18,6 +19,10 @@ from stringerlab.layout.found import Placed
 
 NOWHERE = (-500.0, -1500.0, 8000.0, 1500.0)
 """What is shown where there is no bottom: x, y, x, y [mm]."""
+_BEYOND = 1500.0
+"""Members are shown so far beyond the bottom when all is fitted [mm]."""
+_WIDEST = 300.0
+"""Pixels that a problem's words take at most on the plan; resting on them tells all."""
 _MOST = 400
 """So many problems are marked; the problems panel lists all."""
 
@@ -30,7 +35,11 @@ def picture(scene: Scene, options: PlanOptions) -> Picture:
 def bounds(scene: Scene) -> tuple[float, float, float, float]:
     """Return least x, least y, greatest x, greatest y of what is to be seen [mm]."""
     if scene.hull is not None:
-        low, high = scene.hull.outline.min(axis=0), scene.hull.outline.max(axis=0)
+        least, most = scene.hull.outline.min(axis=0), scene.hull.outline.max(axis=0)
+        drawn = [line for each in scene.layout.members for line, _ in instances(each) if len(line)]
+        points = np.concatenate([scene.hull.outline, *drawn])
+        points = np.clip(points[np.isfinite(points).all(axis=1)], least - _BEYOND, most + _BEYOND)
+        low, high = points.min(axis=0), points.max(axis=0)
         return float(low[0]), float(low[1]), float(high[0]), float(high[1])
     return picture(scene, PlanOptions()).bounds() or NOWHERE
 
@@ -67,12 +76,15 @@ def problem_marks(
             near.append(placed.problem)
     marks = [QRectF(at.x() - 9, at.y() - 9, 18, 18) for at, _ in heaps]
     taken, found = list(marks), list[tuple[str, QRectF]]()
+    said = set[str]()
     for (at, problems), mark in zip(heaps, marks, strict=True):
         told = "\n".join(map(str, problems[:6])) + ("\n…" if len(problems) > 6 else "")
         found.append((told, mark))
         words = problems[0].what + (f" (and {len(problems) - 1} more)" if len(problems) > 1 else "")
-        patch = _room(painter, at, words, size, taken)
+        words = QFontMetricsF(painter.font()).elidedText(words, Qt.TextElideMode.ElideRight, _WIDEST)
+        patch = None if words in said else _room(painter, at, words, size, taken)
         if patch is not None:
+            said.add(words)
             taken.append(note(painter, theme, QPointF(patch.x(), patch.center().y()), words, Role.WARNING))
             found.append((told, patch))
         _triangle(painter, theme, at)

@@ -3,7 +3,8 @@
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from PySide6.QtWidgets import QFormLayout, QLabel, QLineEdit, QToolButton, QWidget
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFormLayout, QHBoxLayout, QLabel, QLineEdit, QToolButton, QWidget
 
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.fields import QuantityField
@@ -56,7 +57,7 @@ class PlanFields(QWidget):
         choice.offer(list(offered))
         choice.show_value(value)
         choice.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        choice.setMinimumContentsLength(10)
+        choice.setMinimumContentsLength(8)
         choice.textActivated.connect(partial(self._chosen, choice, edit))
         return choice
 
@@ -173,14 +174,57 @@ class PlanFields(QWidget):
         made.committed.connect(set_it)
         return made
 
-    def remover_field(self, words: str, edit: Edit) -> QToolButton:
-        """Return a button that does an edit."""
+    def optional_field(
+        self,
+        ids: tuple[str, ...],
+        field: str,
+        words: str,
+        tip: str,
+        value: float | None,
+        system: System,
+    ) -> QuantityField:
+        """Return a field for a length that things may be without."""
+        made = QuantityField(Kind.LENGTH, words, optional=True)
+        made.show_value(value, system)
+        made.setToolTip(tip)
+
+        def set_it(fresh: float | None = None) -> None:
+            self.plan.session.edit(
+                f"Change {words.lower()}", planning.with_part_values, ids, **{field: fresh}
+            )
+
+        made.committed.connect(set_it)
+        made.emptied.connect(set_it)
+        return made
+
+    def taper_field(self, member: Member, number: int, words: str, system: System) -> QuantityField:
+        """Return a field for the length over which an end's crown falls."""
+        made = QuantityField(Kind.LENGTH, words)
+        made.show_value(member.tapers[number], system)
+        made.setToolTip("Over which its crown falls to the shell")
+
+        def set_it(fresh: float) -> None:
+            tapers = (fresh, member.tapers[1]) if number == 0 else (member.tapers[0], fresh)
+            self.plan.session.edit(
+                f"Change {words.lower()}", planning.with_part_values, (member.id,), tapers=tapers
+            )
+
+        made.committed.connect(set_it)
+        return made
+
+    def remover_field(self, words: str, edit: Edit) -> QWidget:
+        """Return words that wrap, with a button that does an edit."""
         button = QToolButton()
-        button.setText(f"× {words}")
+        button.setText("×")
         button.setToolTip(edit.label)
         button.setAccessibleName(f"{edit.label}: {words}")
         button.clicked.connect(lambda: self.plan.hand.do(edit))
-        return button
+        made = QWidget()
+        row = QHBoxLayout(made)
+        row.setContentsMargins(0, 0, 0, 0)
+        row.addWidget(button, 0, Qt.AlignmentFlag.AlignTop)
+        row.addWidget(said(words), 1)
+        return made
 
 
 def heading(words: str) -> QLabel:

@@ -8,6 +8,7 @@ from PySide6.QtGui import QFont, QGuiApplication, QImageWriter
 from stringerlab.desktop.player import image
 from stringerlab.drawing import Picture, Theme, dxf, svg
 from stringerlab.errors import Problem, StringerlabError
+from stringerlab.report.writing import written
 
 ENDINGS = (".svg", ".png", ".dxf")
 SHARPNESS = 2.0
@@ -50,8 +51,4 @@ def to_file(picture: Picture, path: Path, theme: Theme, size: QSize, font: QFont
                     f"Take one of {', '.join(ENDINGS)}.",
                 )
             )
-    try:
-        path.write_bytes(content)
-    except OSError as error:
-        problem = Problem(f"It cannot be written: {error.strerror}.", str(path), "Choose another place.")
-        raise StringerlabError(problem) from error
+    written(path, content)

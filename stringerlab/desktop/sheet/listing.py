@@ -6,6 +6,7 @@ from PySide6.QtCore import QObject
 
 from stringerlab.desktop.models.named_list import NamedList, NamedRow
 from stringerlab.desktop.session import Session
+from stringerlab.layout import Span
 from stringerlab.section import Section
 
 
@@ -20,7 +21,7 @@ class SectionList(NamedList):
 
 def _rows(session: Session) -> Iterator[NamedRow]:
     project = session.project
-    spans = [span.section for span in project.spans]
+    spans = [each.section for each in session.resolved.subjects if isinstance(each, Span)]
     for section in project.sections:
         yield NamedRow(section.id, section.name, _summary(section, spans.count(section.id)))
 

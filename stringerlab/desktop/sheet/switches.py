@@ -6,7 +6,7 @@ from PySide6.QtCore import QObject, Signal
 
 from stringerlab.desktop.session import Session
 from stringerlab.drawing import Options
-from stringerlab.layout import Opening
+from stringerlab.layout import Opening, Span
 from stringerlab.methods import Finding
 from stringerlab.units import System
 
@@ -113,18 +113,15 @@ class Switches(QObject):
     def options_of(self, session: Session, section: str) -> Options:
         """Return the drawing's options for a section, with the findings of its spans while they are fresh."""
         results = session.results
-        spans = {span.id for span in session.project.spans if span.section == section}
+        subjects = session.resolved.subjects
+        spans = [each for each in subjects if isinstance(each, Span) and each.section == section]
+        ids = {span.id for span in spans}
         found = (
-            tuple(each for each in results.findings if each.subject in spans)
+            tuple(each for each in results.findings if each.subject in ids)
             if results and session.fresh and self.findings
             else ()
         )
-        holes = tuple(
-            (span.name, hole)
-            for span in session.project.spans
-            if span.section == section
-            for hole in span.openings
-        )
+        holes = tuple((span.name, hole) for span in spans for hole in span.openings)
         return self.options(session.units, found, holes)
 
     def options(

@@ -3,10 +3,11 @@
 from stringerlab.methods.mechanics.records import (
     OURS,
     Allowances,
+    Carried,
     JudgePanels,
     JudgeSpans,
     LoadedPanel,
     LoadedSpan,
 )
 
-__all__ = ["OURS", "Allowances", "JudgePanels", "JudgeSpans", "LoadedPanel", "LoadedSpan"]
+__all__ = ["OURS", "Allowances", "Carried", "JudgePanels", "JudgeSpans", "LoadedPanel", "LoadedSpan"]

@@ -12,7 +12,7 @@ import numpy as np
 from stringerlab.laminate import flexural_constants
 from stringerlab.layout import Backed, Cut, LandsOn
 from stringerlab.methods.iso_12215_5_2008.worst import of_row, worst_of
-from stringerlab.methods.mechanics.along import aft_factors
+from stringerlab.methods.mechanics.along import aft_factors, carried_at
 from stringerlab.methods.mechanics.bond_beads import (
     KNOCKED,
     PEAKS,
@@ -144,12 +144,12 @@ def _flow(rows: Rows, stops: Sequence[_Stop]) -> Array:
         EA_r=EA_r,
         EI=rows.EI,
     )
-    return forms.end_flow(
-        V_x=openings.shear_along(**load),
-        M_x=openings.moment_along(f_A=column([moment for _, moment in factors]), **load),
-        l_e=l_e,
-        **beam,
+    at = [stop.x for stop in stops]
+    V_x, M_x = carried_at(spans, at, at) or (
+        openings.shear_along(**load),
+        openings.moment_along(f_A=column([moment for _, moment in factors]), **load),
     )
+    return forms.end_flow(V_x=V_x, M_x=M_x, l_e=l_e, **beam)
 
 
 def _peels(rows: Rows, stops: Sequence[_Stop], allow: Allowances) -> tuple[Judged, ...]:

@@ -75,12 +75,12 @@ def judge(loaded: Sequence[LoadedSpan], allow: Allowances) -> tuple[Judged, ...]
     if not loaded:
         return ()
     rows = Rows([row_of_span(span) for span in loaded])
-    return (
-        _shear(rows, allow),
-        _overlap(rows, allow),
-        _peel(rows, allow),
-        *bond_ends.judge(rows, allow),
-    )
+    return (*between_ends(rows, allow), *bond_ends.judge(rows, allow))
+
+
+def between_ends(rows: Rows, allow: Allowances) -> tuple[Judged, ...]:
+    """Judge the bond lines of spans as `judge` does, but not where members stop."""
+    return _shear(rows, allow), _overlap(rows, allow), _peel(rows, allow)
 
 
 # -- shear -------------------------------------------------------------------------------------------

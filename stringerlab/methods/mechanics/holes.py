@@ -1,7 +1,8 @@
 """Holes in a span's webs: shear over what is left, bending of the tee above, and their proportions.
 
-A hole goes through every web. The span is a single beam under its pressure; at each hole the greater shear
-and moment of its two sides count. Stresses are means of plain theory: a corner's own peak is none of them.
+A hole goes through every web. The span is a single beam under its pressure, or carries what is known of it;
+at each hole the greater shear and moment of its two sides count. Stresses are means of plain theory: a
+corner's own peak is none of them.
 """
 
 from collections.abc import Sequence
@@ -11,7 +12,7 @@ from math import inf
 import numpy as np
 
 from stringerlab.layout import Opening, Span
-from stringerlab.methods.mechanics.along import aft_factors
+from stringerlab.methods.mechanics.along import aft_factors, carried_at
 from stringerlab.methods.mechanics.choosing import column, governing
 from stringerlab.methods.mechanics.records import Allowances, LoadedSpan
 from stringerlab.methods.mechanics.webs import Webs, allowed_shear, allowed_stress, webs_of
@@ -51,8 +52,12 @@ class _Hole:
     def where(self) -> tuple[float, float]:
         """Its side with the greater shear, and its place of the greater moment."""
         span = self.loaded.case.span
-        shear, moment = aft_factors(span.ends)
         aft, forward = self.sides
+        carried = self.loaded.carried
+        if carried is not None:
+            inner = carried.x[(carried.x > aft) & (carried.x < forward)].tolist()
+            return max(self.sides, key=carried.shear), max((aft, forward, *inner), key=carried.moment)
+        shear, moment = aft_factors(span.ends)
         none = shear * span.lu
         peak = min(max(none, aft), forward)
         moments = {x: moment * span.lu**2 + shear * span.lu * x - x * x / 2 for x in (aft, forward, peak)}
@@ -103,8 +108,11 @@ def _ways(holes: Sequence[_Hole], allow: Allowances) -> tuple[Judged, ...]:
     standing = (d_a > 0) & (h_W > 0)
     d_a = np.where(standing, d_a, np.nan)
     marks = np.array([web.mark.rank for web in webs], np.int8)
-    V_x = openings.shear_along(x_s=column([one.where[0] for one in holes]), **load)
-    M_x = openings.moment_along(f_A=f_A, x_s=column([one.where[1] for one in holes]), **load)
+    V_at, M_at = ([one.where[number] for one in holes] for number in (0, 1))
+    V_x, M_x = carried_at([one.loaded for one in holes], V_at, M_at) or (
+        openings.shear_along(x_s=column(V_at), **load),
+        openings.moment_along(f_A=f_A, x_s=column(M_at), **load),
+    )
     A_net = openings.net_web_area(A_W=column([web.area for web in webs]), h_o=h_o, h_W=h_W)
     M_tee = openings.tee_moment(
         V_tee=openings.tee_shear(V_x=V_x, d_a=d_a, d_b=d_b), w_o=column([one.hole.width for one in holes])

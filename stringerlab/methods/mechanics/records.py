@@ -7,15 +7,35 @@ by the factors of its ends. N, mm, MPa.
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from stringerlab.layout import PanelCase, SpanCase
 from stringerlab.methods.records import Judged
 from stringerlab.section import Facts, Plating, Properties
 from stringerlab.section.loads import SectionLoads
-from stringerlab.workings import Known, Source
+from stringerlab.workings import Array, Known, Source
 
 OWN_CHOICE = Source(
     title="stringerlab", clause="own allowances, for the reviewer to agree", known=Known.STATED
 )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Carried:
+    """Greatest shear and moment, either way, that a span carries from place to place: N, N·mm."""
+
+    x: Array
+    """(n,) from the aft end of its span [mm], ascending."""
+    V: Array
+    M: Array
+
+    def shear(self, x: float) -> float:
+        """Return the greatest shear at a place."""
+        return float(np.interp(x, self.x, self.V))
+
+    def moment(self, x: float) -> float:
+        """Return the greatest moment at a place."""
+        return float(np.interp(x, self.x, self.M))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -34,6 +54,8 @@ class LoadedSpan:
     """At the end that carries most: the crown in compression (M_y < 0), with the greatest shear."""
     middle: SectionLoads
     """At mid-span: the crown in tension (M_y > 0), no shear."""
+    carried: Carried | None = None
+    """What it carries along it, where that is known otherwise than by its ends."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)

@@ -151,7 +151,11 @@ def _contacts(one: Middle, other: Middle, bead: float, bead_G: float) -> tuple[A
     faces = one.to_face(turned) * part + other.to_face(local.imag[row, near])
     touching = gap <= faces * (1 + TOUCH) + TOUCH
     if bead and (one.on_bead or other.on_bead):
-        touching |= np.abs(gap - faces - bead) <= TOUCH * faces + TOUCH
+        touching |= gap - faces - bead <= TOUCH * faces + TOUCH  # a bead fills less than its thickness too
+    on_other = other.along[near] + foot[row, near]
+    if not other.closed:  # an end of the other that stands on this run is linked from there, once
+        run = (row > 0) & (row < len(here) - 1) if not one.closed else np.ones(len(here), bool)
+        touching &= ~(run & ((on_other <= 0) | (on_other >= other.along[-1])))
     at = np.flatnonzero(touching)
     width = one.spans[at]
     if not one.closed:
@@ -161,4 +165,4 @@ def _contacts(one: Middle, other: Middle, bead: float, bead_G: float) -> tuple[A
     soft = np.maximum(apart - faces[at], 0.0) if bead else np.zeros(len(at))
     flexible = soft / bead_G + (apart - soft) / G
     mean = np.divide(apart, flexible, out=np.full(len(at), G), where=apart > 0)
-    return one.stations[at], (other.along[near] + foot[row, near])[at], mean * width
+    return one.stations[at], on_other[at], mean * width

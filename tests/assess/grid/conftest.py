@@ -8,7 +8,7 @@ from stringerlab.assess.grid import Ground
 from stringerlab.craft import Category, Craft, Station
 from stringerlab.data import folder
 from stringerlab.files import load
-from stringerlab.layout import PanelCase, SpanCase
+from stringerlab.layout import Cut, PanelCase, SpanCase
 from stringerlab.layout.find import found
 from stringerlab.layout.found import MemberSize
 from stringerlab.layout.plan import (
@@ -56,7 +56,13 @@ class Laid:
     @staticmethod
     def girder(name: str, *points: PlanPoint, hand: Hand = Hand.PAIR, section: str = BEDS) -> Member:
         return Member(
-            id=name, name=name, kind=MemberKind.LONGITUDINAL, hand=hand, points=points, section=section
+            id=name,
+            name=name,
+            kind=MemberKind.LONGITUDINAL,
+            hand=hand,
+            points=points,
+            section=section,
+            crown=Cut.CONTINUOUS,
         )
 
     def floor(self, name: str, *points: PlanPoint, hand: Hand = Hand.PAIR, section: str = FLOORS) -> Member:

@@ -9,7 +9,7 @@ from stringerlab.assess.grid import analysed, case_field
 from stringerlab.assess.grid.patches import pressures
 from stringerlab.assess.grid.stiffness import stiffness
 from stringerlab.laminate import Moduli
-from stringerlab.layout.plan import GridRules, Hand, Held, Participation, Supports
+from stringerlab.layout.plan import Equipment, EquipmentKind, GridRules, Hand, Held, Participation, Supports
 from stringerlab.methods import craft_row, method_named
 from stringerlab.section import Plating, properties
 from stringerlab.section.torsion import thin_walls
@@ -80,6 +80,18 @@ def test_stiffness_on_any_width_is_the_sections_own(laid: "Laid", section: str, 
     assert flat.GJ[0] == pytest.approx(thin.GJ, rel=5e-3)
     # thin walls' own GA jumps by a tenth as the strip's width brings its middle line to the webs' or not
     assert flat.GA[0] == pytest.approx(thin.GA_z, rel=0.12)
+
+
+def test_a_mass_at_mid_span_swings_as_on_the_spring_of_its_beam(laid: "Laid") -> None:
+    heavy = Equipment(
+        id="e", name="It", kind=EquipmentKind.POINT, at=(3000.0, 0.0), mass=4000.0, acceleration=0.0
+    )
+    results = analysed(alone(laid, equipment=(heavy,)), METHOD)
+    assert results.beams is not None
+    L, EI, GA = 6000.0, results.beams.grid.EI[0], results.beams.grid.GA[0]
+    stiffness_at = 1 / (L**3 / (48 * EI) + L / (4 * GA))
+    # beam and plating weigh a hundredth of it: of that about half swings along
+    assert results.frequencies[0] == pytest.approx(np.sqrt(1e3 * stiffness_at / 4000) / (2 * np.pi), rel=0.01)
 
 
 def test_no_participation_leaves_the_section_alone(laid: "Laid") -> None:

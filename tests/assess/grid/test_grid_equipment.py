@@ -73,6 +73,22 @@ def test_a_weight_counts_one_g_and_the_methods_acceleration(laid: "Laid") -> Non
     assert any("acceleration" in note for note in by_method.notes)
 
 
+@pytest.mark.parametrize(("hand", "side"), [(Hand.PORT, 1), (Hand.STARBOARD, -1)])
+def test_a_knees_load_stands_outboard_of_its_member_by_its_arm(laid: "Laid", hand: Hand, side: int) -> None:
+    knee = thing(
+        EquipmentKind.KNEE, at=(2200.0, 600.0), hand=hand, mass=100.0, overhang=450.0, acceleration=1.0
+    )
+    results = analysed(ground_with(laid, knee), METHOD)
+    assert results.factored is not None
+    assert results.beams is not None
+    (case,) = [number for number, one in enumerate(results.cases) if one.name == "It: weight"]
+    held = solve(results.factored, results.cases.of([case])).reactions[:, :, 0]  # pyright: ignore
+    W = 2 * 100 * 9.80665
+    assert held[:, 0].sum() == pytest.approx(W)
+    about_keel = float((held[:, 0] * results.beams.grid.nodes[:, 1] + held[:, 1]).sum())
+    assert about_keel == pytest.approx(side * W * (600 + 450))
+
+
 def test_outboard_thrust_and_weight_add(laid: "Laid") -> None:
     def worst(**more: float) -> float:
         motor = thing(

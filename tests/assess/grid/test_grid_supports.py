@@ -70,10 +70,15 @@ def test_no_support_at_all_is_said_and_nothing_is_judged(laid: "Laid") -> None:
     assert str(results.problems[0].problem) in findings[0].notes
 
 
-def test_a_loose_member_is_named_with_its_place(laid: "Laid") -> None:
+def test_a_loose_member_is_named_with_its_place_and_the_rest_analysed(laid: "Laid") -> None:
     loose = laid.girder("Loose one", (1700, 700), (2400, 700), hand=Hand.PORT)
     results = analysed(laid.ground(laid.flat, *plan(laid), loose), METHOD)
-    assert not results.is_solved
+    assert results.is_solved
+    assert results.residual < 1e-9
+    assert not [one for one in results.spans if one.startswith("Loose")]
+    apart = [one for one in grid_findings(results, METHOD) if one.subject.startswith("Loose")]
+    assert [one.verdict for one in apart] == [Verdict.NOT_JUDGED]
+    assert "left out of the grid" in " ".join(apart[0].notes)
     said = [placed for placed in results.problems if "Loose one" in str(placed.problem)]
     assert said
     assert 1600 < said[0].at[0] < 2500

@@ -22,7 +22,7 @@ from stringerlab.desktop.plan.panes import (
     RulesPane,
 )
 from stringerlab.desktop.plan.panes.combining import parts_of, words_of
-from stringerlab.desktop.plan.panes.equipment import feet_of
+from stringerlab.desktop.plan.panes.equipment import feet_of, feet_words
 from stringerlab.desktop.plan.panes.tables import PaneTable
 from stringerlab.desktop.session import Session
 from stringerlab.drawing import Picture, Role
@@ -32,6 +32,7 @@ from stringerlab.files import load
 from stringerlab.layout.plan import (
     Cavity,
     Combination,
+    Drive,
     Equipment,
     EquipmentKind,
     Hand,
@@ -47,9 +48,16 @@ if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
 
-def _session(*, held: bool) -> Iterator[Session]:
+def _session(*, held: bool, few: bool = False) -> Iterator[Session]:
     project = load(folder("sample_projects") / "tidewrack_grid.json")
     project = planning.with_layout_in_use(project, project.layouts[0].id)
+    if few:
+        layout = project.layouts[0]
+        members = [
+            member for member in layout.members if member.name not in ("Inner longitudinal", "Floor 1")
+        ]
+        others = (*layout.combinations, *layout.cavities, *layout.equipment[1:])
+        project = planning.without_parts(project, [one.id for one in (*members, *others)])
     session = Session(project, held=held)
     yield session
     session.close()
@@ -63,11 +71,9 @@ def session(qapp: object) -> Iterator[Session]:
 
 
 @pytest.fixture
-def checked(qapp: object, qtbot: QtBot) -> Iterator[Session]:
-    """The same, checked."""
-    for session in _session(held=False):
-        qtbot.waitUntil(lambda: session.fresh, timeout=30_000)
-        yield session
+def checked(qapp: object) -> Iterator[Session]:
+    """The same with few members, to be checked soon."""
+    yield from _session(held=False, few=True)
 
 
 def layout_of(session: Session) -> Layout:
@@ -97,6 +103,8 @@ def shown(qtbot: QtBot, pane: object) -> None:
     pane.resize(900, 700)  # pyright: ignore
     pane.show()  # pyright: ignore
     qtbot.waitExposed(pane)  # pyright: ignore
+    pane.activateWindow()  # pyright: ignore
+    qtbot.waitUntil(pane.isActiveWindow)  # pyright: ignore
 
 
 @pytest.mark.parametrize(("title", "make"), PANES)
@@ -110,11 +118,15 @@ def test_every_pane_stands_without_a_layout_too(qtbot: QtBot, title: str, make: 
     session.deleteLater()
 
 
-def test_models_keep_what_qt_asks_of_models(session: Session, qtmodeltester: ModelTester) -> None:
+def test_models_keep_what_qt_asks_of_models(
+    qtbot: QtBot, session: Session, qtmodeltester: ModelTester
+) -> None:
     loads, members, cavities = LoadsPane(session), MembersPane(session), CavitiesPane(session)
+    shown(qtbot, cavities)
+    assert cavities.model.rowCount()
     for model in (members.model, loads.equipment, loads.combinations, cavities.model):
         qtmodeltester.check(model, force_py=True)
-    for pane in (loads, members, cavities):
+    for pane in (loads, members):
         pane.deleteLater()
 
 
@@ -254,8 +266,9 @@ def test_a_combination_reads_as_it_is_written(qtbot: QtBot, session: Session) ->
 
 def test_words_of_combinations_go_there_and_back() -> None:
     thing = Equipment(id="e4", name="Fuel tank", kind=EquipmentKind.TANK, at=(0, 0))
-    layout = Layout(id="y1", name="Trial", equipment=(thing,))
-    parts = tuple(Part(of=source, factor=2.0) for source in Source) + (Part(of="e4"),)
+    gyro = Equipment(id="e5", name="Gyro", kind=EquipmentKind.GYRO, at=(0, 0))
+    layout = Layout(id="y1", name="Trial", equipment=(thing, gyro))
+    parts = (*(Part(of=source, factor=2.0) for source in Source), Part(of="e4"), Part(of="e5"))
     words = words_of(Combination(id="k1", name="All", parts=parts), layout)
     assert parts_of(words, layout) == parts
     with pytest.raises(StringerlabError, match="tank heads"):
@@ -268,6 +281,12 @@ def test_words_of_combinations_go_there_and_back() -> None:
 )
 def test_feet_read(words: str, feet: object) -> None:
     assert feet_of(words) == feet
+
+
+def test_feet_are_typed_in_the_units_shown() -> None:
+    assert feet_of("-10 1/2", 25.4) is None
+    assert feet_of("-10 0.5", 25.4) == ((-254, 12.7),)
+    assert feet_words(((-254, 12.7),), 25.4).replace("−", "-") == "-10 0.5"
 
 
 def _thing(session: Session, id_: str) -> Equipment:
@@ -335,6 +354,7 @@ def test_results_are_laid_over_the_plan_and_stale_ones_said_to_be(qtbot: QtBot, 
     found, grid = FoundPane(checked), GridPane(checked)
     shown(qtbot, found)
     shown(qtbot, grid)
+    qtbot.waitUntil(lambda: checked.fresh, timeout=30_000)
     results = checked.results
     assert results is not None
     assert results.grid is not None
@@ -348,7 +368,7 @@ def test_results_are_laid_over_the_plan_and_stale_ones_said_to_be(qtbot: QtBot, 
         qtbot.mouseClick(grid.buttons[overlay], Qt.MouseButton.LeftButton)
         assert grid.overlay is overlay
         assert laid[-1].items[0].role is Role.VEIL
-    id_ = grid.spans.rows[5].span.id
+    id_ = grid.spans.rows[-1].span.id
     checked.select(id_)
     span = results.grid.spans[id_]
     governing = max((span.M_max, span.M_min), key=lambda most: abs(most.value)).case
@@ -362,3 +382,44 @@ def test_results_are_laid_over_the_plan_and_stale_ones_said_to_be(qtbot: QtBot, 
     assert "of before" in found.state.text()
     qtbot.waitUntil(lambda: checked.fresh, timeout=30_000)
     assert "Residual" in grid.state.text()
+
+
+def test_flotation_says_what_it_lacks_and_takes_it(qtbot: QtBot, session: Session) -> None:
+    pane = CavitiesPane(session)
+    shown(qtbot, pane)
+    group = pane.flotation
+    assert "persons" in group.answer.text()
+    persons = group.form.editors["persons"]
+    assert isinstance(persons, QuantityField)
+    type_in(qtbot, persons, "300 kg")
+    assert layout_of(session).flotation.persons == 300
+    lacking = group.answer.text().split("not known is ")[1].split(". ")[0]
+    assert "persons" not in lacking
+    drive = group.form.editors["drive"]
+    drive.setFocus()
+    qtbot.keyClicks(drive, "outboard over")
+    qtbot.keyClick(drive, Qt.Key.Key_Return)
+    assert layout_of(session).flotation.drive is Drive.OUTBOARD
+
+
+def test_a_span_selected_elsewhere_chooses_its_member(qtbot: QtBot, session: Session) -> None:
+    pane = MembersPane(session)
+    shown(qtbot, pane)
+    found = session.resolved.found
+    assert found is not None
+    span = found.spans[-1]
+    session.select(span.id)
+    assert pane.table.ids == [span.member]
+    assert session.selected == span.id
+
+
+def test_a_reaction_row_selects_nothing_and_leaves_what_is_selected(qtbot: QtBot, checked: Session) -> None:
+    pane = GridPane(checked)
+    shown(qtbot, pane)
+    qtbot.waitUntil(lambda: checked.fresh, timeout=30_000)
+    member = layout_of(checked).members[0]
+    checked.select(member.id)
+    pane.tabs.setCurrentWidget(pane.reaction_table)
+    choose(pane.reaction_table, 1)
+    assert checked.selected == member.id
+    assert pane.reactions.rowCount() > 1

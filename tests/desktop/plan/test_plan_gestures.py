@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, Qt
 from PySide6.QtWidgets import QLineEdit
@@ -177,6 +178,22 @@ def test_the_pointer_is_caught_by_what_is_drawn(qtbot: QtBot, plan: Plan) -> Non
     click(qtbot, plan, 3030, 470)
     qtbot.keyClick(plan, Qt.Key.Key_Return)
     assert plan.session.project.layouts[0].members[-1].points == ((1000.0, 500.0), (3000.0, 500.0))
+
+
+def test_a_transverse_from_keel_to_chine_is_square_and_on_the_grid(qtbot: QtBot, plan: Plan) -> None:
+    plan.hand.switch(snaps=True)
+    qtbot.keyClicks(plan, "t")
+    click(qtbot, plan, 3540, 30)
+    step = plan.hand.grid
+    click(qtbot, plan, 3560, 1390)
+    qtbot.keyClick(plan, Qt.Key.Key_Return)
+    (x, y), (outer_x, outer_y) = plan.session.project.layouts[0].members[-1].points
+    scene = plan.hand.scene()
+    assert scene is not None
+    assert scene.hull is not None
+    assert (x / step, y) == (round(x / step), 0.0)
+    assert outer_x == x
+    assert outer_y == pytest.approx(float(scene.hull.half_beam(np.array([x]))[0]))
 
 
 def test_three_are_set_between_two_floors(qtbot: QtBot, plan: Plan) -> None:

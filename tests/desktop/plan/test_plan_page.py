@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 import numpy as np
 import pytest
-from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit, QToolButton
+from PySide6.QtCore import QPointF, Qt
+from PySide6.QtWidgets import QLineEdit, QMenu, QToolButton
 
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.fields import QuantityField
 from stringerlab.desktop.pages.plan import PlanPage
 from stringerlab.desktop.plan.canvas import EMPTY
 from stringerlab.desktop.plan.tools import KEYS, TOOLS
+from stringerlab.desktop.player import measure_in
 from stringerlab.desktop.session import Session
+from stringerlab.desktop.sheet.painting import RULER
 from stringerlab.desktop.whereabouts import page_of
-from stringerlab.layout.openings import Cut
+from stringerlab.drawing import Label, Picture
+from stringerlab.errors import StringerlabError
+from stringerlab.layout.openings import Cut, Hole, Opening
 from stringerlab.layout.plan import Hand, LineKind, MemberKind
 from stringerlab.project import planning
 
@@ -26,6 +31,8 @@ from .conftest import BOAT, SMALL, ids, member, session_of
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
+
+    from stringerlab.desktop.window import Window
 
 
 def _page(qtbot: QtBot, session: Session) -> PlanPage:
@@ -95,6 +102,48 @@ def test_nothing_of_the_page_is_cut_off_at_its_smallest(page: PlanPage) -> None:
         assert button.width() >= button.sizeHint().width()
 
 
+def test_no_field_of_a_pierced_member_is_cut_off(page: PlanPage) -> None:
+    session = page.plan.session
+    inner = ids(session.project)["Inner"]
+    hole = Opening(kind=Hole.LIMBER, x=1200.0, width=50.0, height=35.0, bottom=0.0, radius=10.0)
+    session.edit("Open", planning.with_member_opening, inner, hole)
+    session.select(inner)
+    assert any("Remove opening" in each.accessibleName() for each in page.inspector.findChildren(QToolButton))
+    assert page.inspector.minimumSizeHint().width() <= page.panes.width() - 20
+
+
+def test_laying_results_over_a_fitted_plan_shows_all_of_them(page: PlanPage) -> None:
+    plan = page.plan
+    plan.fit()
+    far = Label(at=(-2500.0, 0.0), text="-9370 N", align=-1, small=True)
+    plan.lay_over(Picture(items=(far,)))
+    right, _ = plan.view.to_screen(far.at)
+    width, _ = measure_in(plan.font())(far)
+    assert right - width > RULER
+    plan.zoom(2.0)
+    view = plan.view
+    plan.lay_over(Picture())
+    assert plan.view == view  # one chosen by hand stays
+
+
+def test_a_check_that_was_asked_for_says_when_it_is_done(page: PlanPage, qtbot: QtBot) -> None:
+    session = page.plan.session
+    heard: list[str] = []
+    session.said.connect(heard.append)
+    page.plan.check()
+    assert heard[-1].startswith("Checking")
+    session._assessor.let_go()
+    qtbot.waitUntil(lambda: session.fresh, timeout=20_000)
+    assert heard[-1].startswith("Checked")
+
+
+def test_the_plan_is_exported_from_its_bar(page: PlanPage) -> None:
+    asked: list[bool] = []
+    page.plan.session.export_wanted.connect(lambda: asked.append(True))
+    page.bar.export.click()
+    assert asked == [True]
+
+
 def test_the_inspector_changes_a_member(qtbot: QtBot, page: PlanPage) -> None:
     session = page.plan.session
     inner = ids(session.project)["Inner"]
@@ -105,6 +154,9 @@ def test_the_inspector_changes_a_member(qtbot: QtBot, page: PlanPage) -> None:
     qtbot.keyClicks(name, "Main")
     qtbot.keyClick(name, Qt.Key.Key_Return)
     assert session.project.layouts[0].members[0].name == "Main"
+    session.undo()
+    assert session.project is SMALL
+    session.redo()
     field = page.inspector.findChild(QuantityField, "Point 2 y")
     assert isinstance(field, QuantityField)
     field.setFocus()
@@ -112,6 +164,9 @@ def test_the_inspector_changes_a_member(qtbot: QtBot, page: PlanPage) -> None:
     qtbot.keyClicks(field, "45 cm")
     qtbot.keyClick(field, Qt.Key.Key_Return)
     assert session.project.layouts[0].members[0].points[1] == (5000.0, 450.0)
+    again = page.inspector.findChildren(QuantityField, "Point 2 y")[-1]
+    assert again is not field
+    qtbot.waitUntil(again.hasFocus)
     crown = next(
         each for each in page.inspector.findChildren(Choice) if each.accessibleName() == "At crossings"
     )
@@ -130,21 +185,19 @@ def test_a_found_span_and_panel_show_their_sizes(page: PlanPage) -> None:
         assert page_of(session.project, mark.id) == "plan"
 
 
-def test_what_is_amiss_is_marked_at_its_place_with_words(qtbot: QtBot, small_session: Session) -> None:
-    outside = member("Far out", (2000.0, 2500.0), (3000.0, 2500.0), hand=Hand.PORT)
-    small_session.edit("Draw", planning.with_part, small_session.project.layout, outside)
-    page = _page(qtbot, small_session)
-    qtbot.waitUntil(lambda: page.plan.frames > 0)
+def test_what_is_amiss_is_marked_at_its_place_with_words(page: PlanPage) -> None:
+    outside = member("Far out", (2000.0, 1700.0), (3000.0, 1700.0), hand=Hand.PORT)
+    session = page.plan.session
+    session.edit("Draw", planning.with_part, session.project.layout, outside)
+    page.plan.repaint()
     placed = page.plan.amiss()
-    assert placed
+    assert any("outside the bottom" in each.problem.what for each in placed)
     marks = page.plan._problems
     told = "\n".join(words for words, _ in marks)
     for each in placed:
         assert each.problem.what in told
-    x, y = page.plan.view.to_screen(placed[0].at)
-    assert any(patch.contains(x, y) for _, patch in marks)
-    page.close()
-    page.deleteLater()
+        x, y = page.plan.view.to_screen(each.at)
+        assert any(patch.contains(x, y) for _, patch in marks)
 
 
 def test_layouts_are_chosen_copied_and_deleted_with_undo(qtbot: QtBot, page: PlanPage) -> None:
@@ -202,7 +255,44 @@ def test_the_menu_gives_a_section_to_all_members_selected(page: PlanPage) -> Non
     page.plan.hand.select((held["Floor 1"], held["Floor 2"]))
     menu = page.plan.menu()
     sections = next(each.menu() for each in menu.actions() if each.text() == "Section")
+    assert isinstance(sections, QMenu)
     sections.actions()[0].trigger()
     wanted = session.project.sections[0].id
     assert [each.section for each in session.project.layouts[0].members[1:]] == [wanted, wanted]
     menu.deleteLater()
+
+
+def test_resting_on_a_thing_tells_what_it_is(page: PlanPage) -> None:
+    plan = page.plan
+    held = ids(plan.session.project)
+
+    def told(x: float, y: float) -> str:
+        return plan.tip_at(QPointF(*plan.view.to_screen((x, y))))
+
+    assert f"Inner ({held['Inner']}), longitudinal, pair" in told(2000.0, -500.0)
+    assert "in the skin" in told(2000.0, 250.0)
+    assert told(2000.0, 4000.0) == ""
+
+
+def test_a_dxf_comes_under_the_plan_when_it_is_asked_for_there(window: Window) -> None:
+    session = window.session
+    session.edit("New layout", planning.with_layout)
+    window.show_page("plan")
+    window.import_dxf()
+    panel = window.drawings.panel
+    assert panel is not None
+    assert panel.place.currentText() == "As drawn"
+    panel.underlay_chosen.emit((np.array([(100.0, 200.0), (900.0, 300.0)]),))
+    assert window.page_id == "plan"
+    page = window.stack.made["plan"]
+    assert isinstance(page, PlanPage)
+    assert page.plan.hand.underlay is not None
+    assert window.stack.currentWidget() is page
+
+
+def test_the_plan_is_written_as_a_drawing(page: PlanPage, tmp_path: Path) -> None:
+    for name in ("plan.svg", "plan.png", "plan.dxf"):
+        page.plan.export(tmp_path / name)
+        assert (tmp_path / name).stat().st_size > 1000
+    with pytest.raises(StringerlabError, match="not written"):
+        page.plan.export(tmp_path / "plan.txt")

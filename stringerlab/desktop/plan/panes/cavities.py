@@ -3,10 +3,12 @@
 from math import isfinite
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QShowEvent
 from PySide6.QtWidgets import QLabel, QScrollArea, QVBoxLayout, QWidget
 
-from stringerlab.assess.cavities import cavity_readings, flotation_reading
+from stringerlab.assess.cavities import cavity_readings
 from stringerlab.desktop.pages.problem_strip import ProblemStrip
+from stringerlab.desktop.plan.panes.flotation import FlotationGroup
 from stringerlab.desktop.plan.panes.forms import FieldForm
 from stringerlab.desktop.plan.panes.readings import Column, ReadingsModel
 from stringerlab.desktop.plan.panes.tables import PaneTable
@@ -125,13 +127,14 @@ class CavitiesPane(QWidget):
             "Delete", "Del", "Delete the selected cavities; undo brings them back", self.delete
         )
         self.table.chosen.connect(self._show_chosen)
+        self.flotation = FlotationGroup(session)
         hint = QLabel("A cavity is put into bays on the plan with the tool Cavity.")
         hint.setProperty("faint", True)
         hint.setWordWrap(True)
         below = QWidget()
         fields = QVBoxLayout(below)
         fields.setContentsMargins(0, 0, 4, 0)
-        for widget in (self.sums, self.strip, self.form, hint):
+        for widget in (self.sums, self.strip, self.form, hint, self.flotation):
             fields.addWidget(widget)
         fields.addStretch(1)
         scroll = QScrollArea()
@@ -144,18 +147,23 @@ class CavitiesPane(QWidget):
         column.addWidget(self.table, 2)
         column.addWidget(scroll, 3)
         session.shown_changed.connect(self.refresh)
-        self.refresh()
-        self.table.follow(session.selected)
 
     def refresh(self) -> None:
-        """Show what the cavities of the committed project hold."""
+        """Show what the cavities of the committed project hold, where this is seen."""
         session = self._session
-        if session.shown is not session.project:
+        if session.shown is not session.project or not self.isVisible():
             return
         self._found = found = cavity_readings(session.project, session.resolved)
         self.model.show_all(found.readings, session.units)
         self.sums.setText("\n".join(self._said(found)))
         self._show_chosen(self.table.table.currentIndex().row())
+        self.flotation.refresh()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Read the cavities as they are now."""
+        super().showEvent(event)
+        self.refresh()
+        self.table.follow(self._session.selected)
 
     def delete(self) -> None:
         """Delete the selected cavities."""
@@ -177,9 +185,6 @@ class CavitiesPane(QWidget):
                 f"water allowed in it {_shown(found.wet_mass, Kind.MASS, units)}, "
                 f"it bears {_shown(found.buoyancy, Kind.MASS, units)}."
             )
-        flotation = flotation_reading(self._session.project, self._session.resolved)
-        if flotation is not None and flotation.notes:
-            lines.append(f"Flotation: {flotation.notes[0]}")
         return lines
 
     def _cavity(self, row: int) -> object:

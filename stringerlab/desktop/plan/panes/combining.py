@@ -16,7 +16,7 @@ WITHOUT = (
 
 def words_of(combination: Combination, layout: Layout | None) -> str:
     """Return a combination's parts in words."""
-    names = {thing.id: thing.name for thing in layout.equipment} if layout else {}
+    names = _names(layout)
     said: list[str] = []
     for part in combination.parts:
         name = names.get(part.of, str(part.of))
@@ -32,9 +32,9 @@ def parts_of(words: str, layout: Layout | None) -> tuple[Part, ...]:
     StringerlabError
         With everything that is no load of the layout.
     """
-    ids = {source.value: source.value for source in Source}
-    for thing in layout.equipment if layout else ():
-        ids[thing.name.casefold()] = ids[thing.id] = thing.id
+    names = _names(layout)
+    ids = {name.casefold(): id_ for id_, name in names.items()} | {id_: id_ for id_ in names}
+    ids |= {source.value: source.value for source in Source}
     parts: list[Part] = []
     wrong: list[Problem] = []
     for piece in (each.strip() for each in words.split(" + ")):
@@ -42,9 +42,13 @@ def parts_of(words: str, layout: Layout | None) -> tuple[Part, ...]:
         factor, name = (
             (float(found[1].replace("−", "-").replace(",", ".")), found[2]) if found else (1.0, piece)
         )
-        of = ids.get(name.strip().casefold()) or ids.get(name.strip())
+        of = ids.get(name.strip().casefold())
         if of is None:
-            offered = ", ".join(dict.fromkeys([*(source.value for source in Source), *_names(layout)]))
+            own = (
+                each.name if names[each.id] == each.name else f"{each.id} ({each.name})"
+                for each in (layout.equipment if layout else ())
+            )
+            offered = ", ".join([*(source.value for source in Source), *own])
             wrong.append(Problem(f"'{name}' is no load of this layout.", remedy=f"There is: {offered}."))
         else:
             parts.append(Part(of=of, factor=factor))
@@ -53,8 +57,16 @@ def parts_of(words: str, layout: Layout | None) -> tuple[Part, ...]:
     return tuple(parts)
 
 
-def _names(layout: Layout | None) -> list[str]:
-    return [thing.name for thing in layout.equipment] if layout else []
+def _names(layout: Layout | None) -> dict[str, str]:
+    """Return what equipment is called in combinations, by id: its id where its name would be misread."""
+    things = layout.equipment if layout else ()
+    held = [source.value for source in Source] + [thing.name.casefold() for thing in things]
+    return {
+        thing.id: thing.name
+        if held.count(thing.name.casefold()) == 1 and " + " not in thing.name and not _TIMES.match(thing.name)
+        else thing.id
+        for thing in things
+    }
 
 
 def combination_fields(layout: Callable[[], Layout | None]) -> tuple[Field, ...]:

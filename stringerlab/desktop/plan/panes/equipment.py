@@ -8,11 +8,12 @@ from PySide6.QtWidgets import QCheckBox, QFormLayout, QGroupBox, QLabel, QLineEd
 
 from stringerlab.desktop.models.subject_field import Field
 from stringerlab.desktop.plan.panes.forms import FieldForm
-from stringerlab.desktop.plan.panes.thing_fields import BY_KIND, FEET, FOOTED, INSERT, with_insert_value
+from stringerlab.desktop.plan.panes.thing_fields import BY_KIND, FOOTED, INSERT, with_insert_value
 from stringerlab.desktop.plan.panes.things import changed
 from stringerlab.desktop.session import Session
 from stringerlab.layout.plan import Equipment, EquipmentKind, Insert, PlanPoint
 from stringerlab.project import planning
+from stringerlab.units import Kind, display_unit, trimmed
 
 
 class EquipmentForms(QWidget):
@@ -38,15 +39,15 @@ class EquipmentForms(QWidget):
             self.forms[kind] = form
         self.feet = QLineEdit()
         self.feet.setAccessibleName("feet")
-        self.feet.setToolTip(FEET.meaning)
+        self.feet.setToolTip(_FEET)
         self.feet.setPlaceholderText("one, in the middle")
         self.feet.editingFinished.connect(self._feet_typed)
         self._feet_row = QWidget()
         row = QFormLayout(self._feet_row)
         row.setContentsMargins(0, 0, 0, 0)
-        label = QLabel("Feet, mm")
-        label.setBuddy(self.feet)
-        row.addRow(label, self.feet)
+        self._feet_label = QLabel()
+        self._feet_label.setBuddy(self.feet)
+        row.addRow(self._feet_label, self.feet)
         self.bolted = QCheckBox("Feet are bolted to blocks laminated in")
         self.bolted.setToolTip("Bolts, blocks and edge distances are judged where they are")
         self.bolted.clicked.connect(self._bolt)
@@ -75,8 +76,10 @@ class EquipmentForms(QWidget):
         self.bolted.setChecked(insert is not None)
         self.insert.setVisible(insert is not None)
         self.insert_form.show_record(insert)
+        unit = display_unit(Kind.LENGTH, self._session.units)
+        self._feet_label.setText(f"Feet, {unit.symbol}")
         if thing is not None:
-            self.feet.setText(FEET.value(thing))
+            self.feet.setText(feet_words(thing.feet, unit.factor))
 
     # -- inside ----------------------------------------------------------------------------------
 
@@ -102,10 +105,11 @@ class EquipmentForms(QWidget):
         thing = self._thing
         if thing is None or not self.feet.isModified():
             return
-        feet = feet_of(self.feet.text())
+        unit = display_unit(Kind.LENGTH, self._session.units)
+        feet = feet_of(self.feet.text(), unit.factor)
         if feet is None:
             self.refused.emit(f"Feet of {thing.name}: write x y for each, feet parted by semicolons.")
-            self.feet.setText(FEET.value(thing))
+            self.feet.setText(feet_words(thing.feet, unit.factor))
             return
         self.feet.setModified(False)
         self._session.edit(f"Change feet of {thing.name}", planning.with_part_values, [thing.id], feet=feet)
@@ -115,15 +119,23 @@ class EquipmentForms(QWidget):
             self._session.edit(label, planning.with_part_replaced, thing)
 
 
-def feet_of(text: str) -> tuple[PlanPoint, ...] | None:
-    """Return the feet that words mean, x y in mm parted by semicolons; None where they do not read."""
+_FEET = "Offsets from its middle, x y for each foot, feet parted by semicolons; none at all: one foot"
+
+
+def feet_words(feet: tuple[PlanPoint, ...], factor: float) -> str:
+    """Return feet as they are typed, in a unit of so many mm."""
+    return "; ".join(f"{trimmed(x / factor, 6)} {trimmed(y / factor, 6)}" for x, y in feet)
+
+
+def feet_of(text: str, factor: float = 1.0) -> tuple[PlanPoint, ...] | None:
+    """Return the feet [mm] that words mean, in a unit of so many mm; None where they do not read."""
     feet: list[PlanPoint] = []
     for piece in (each.strip() for each in text.replace("−", "-").split(";")):
         if not piece:
             continue
         numbers = re.split(r"[\s]+", piece)
         try:
-            x, y = (float(each.replace(",", ".")) for each in numbers)
+            x, y = (float(f"{float(each.replace(',', '.')) * factor:.12g}") for each in numbers)
         except ValueError:
             return None
         feet.append((x, y))

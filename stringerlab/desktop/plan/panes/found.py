@@ -165,6 +165,7 @@ class FoundPane(QWidget):
         halves.addWidget(self.panel_table)
         halves.addWidget(self.span_table)
         halves.setChildrenCollapsible(False)
+        halves.setHandleWidth(10)
         column = QVBoxLayout(self)
         column.setContentsMargins(8, 8, 8, 8)
         column.addWidget(self.state)

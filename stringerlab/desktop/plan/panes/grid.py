@@ -1,5 +1,6 @@
 """The pane of the grid: what every span carries, reactions, frequencies; what is laid over the plan."""
 
+from collections.abc import Sequence
 from functools import partial
 from math import isfinite
 
@@ -19,7 +20,15 @@ from PySide6.QtWidgets import (
 
 from stringerlab.assess.grid import GridResults, Reaction
 from stringerlab.desktop.pages.problem_strip import ProblemStrip
-from stringerlab.desktop.plan.panes.grid_rows import REACTIONS, SPANS, SpanRow, span_rows
+from stringerlab.desktop.plan.live_grid import CoarseGrid, LiveGrid
+from stringerlab.desktop.plan.panes.grid_rows import (
+    REACTIONS,
+    SPANS,
+    SpanRow,
+    frequency_words,
+    note_words,
+    span_rows,
+)
 from stringerlab.desktop.plan.panes.legend import LegendView
 from stringerlab.desktop.plan.panes.readings import ReadingsModel
 from stringerlab.desktop.plan.panes.tables import PaneTable
@@ -29,6 +38,8 @@ from stringerlab.drawing import Picture
 from stringerlab.drawing.plan_deflected import deflected_picture
 from stringerlab.drawing.plan_options import PlanOptions, widths_of
 from stringerlab.drawing.plan_results import Overlaid, Overlay, governing_case, plan_results
+from stringerlab.methods import Finding
+from stringerlab.project import Project, Resolved
 from stringerlab.project.finding import layout_in_use
 
 _NAMES = {
@@ -45,6 +56,7 @@ _NAMES = {
 }
 _BAR = 14
 """Room for a scroll bar."""
+_NO_GRID = "No span of this layout can be analysed: what is amiss is marked on the plan, and listed by F8."
 _RULE = "Load shared by the grid is first principles, and never rule compliance."
 
 
@@ -56,6 +68,8 @@ class GridPane(QWidget):
     """Whether it stands below the plan rather than beside it."""
     overlaid = Signal(object)
     """A `Picture`, empty for none."""
+    moved = Signal(object)
+    """The `Picture` for the frames of a drag, of a coarse analysis; empty for none."""
 
     def __init__(self, session: Session, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -72,13 +86,19 @@ class GridPane(QWidget):
         self.spans = ReadingsModel[SpanRow](SPANS, lambda row: row.span.id)
         self.reactions = ReadingsModel[Reaction](REACTIONS, lambda one: (one.key, one.at))
         self.span_table = PaneTable(
-            session, "Spans", self.spans, lambda row: self.spans.rows[row].span.id, rows=6
+            session, "Spans", self.spans, lambda row: self.spans.rows[row].span.id, rows=2
         )
         self.reaction_table = PaneTable(session, "Reactions", self.reactions, lambda _: "")
         self.frequencies = QLabel()
         self.frequencies.setWordWrap(True)
         self.frequencies.setMargin(8)
         self.bent = PictureView("Deflected shape")
+        self.notes = QLabel()
+        self.notes.setWordWrap(True)
+        self.notes.setMargin(8)
+        self.notes.setAlignment(Qt.AlignmentFlag.AlignTop)
+        self.notes.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.frequencies.setAlignment(Qt.AlignmentFlag.AlignTop)
         self._of_bent: tuple[object, ...] = ()
         self.tabs = QTabWidget()
         self.tabs.setDocumentMode(True)
@@ -86,8 +106,9 @@ class GridPane(QWidget):
         for widget, name in (
             (self.span_table, "Spans"),
             (self.reaction_table, "Reactions"),
-            (self.frequencies, "Frequencies"),
+            (_rolled(self.frequencies), "Frequencies"),
             (self.bent, "Shape"),
+            (_rolled(self.notes), "Notes"),
         ):
             self.tabs.addTab(widget, name)
         self.tabs.currentChanged.connect(self._show_bent)
@@ -98,11 +119,7 @@ class GridPane(QWidget):
         for widget in (self.note, self.legend, self.state, self.strip):
             column.addWidget(widget)
         column.addStretch(1)
-        scroll = QScrollArea()
-        scroll.setWidgetResizable(True)
-        scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
-        scroll.setWidget(left)
+        scroll = _rolled(left)
         scroll.setMinimumWidth(left.minimumSizeHint().width() + _BAR)
         halves = QSplitter()
         halves.addWidget(scroll)
@@ -113,6 +130,10 @@ class GridPane(QWidget):
         row = QVBoxLayout(self)
         row.setContentsMargins(8, 8, 8, 8)
         row.addWidget(halves)
+        self._coarse: CoarseGrid | None = None
+        self._live = LiveGrid(self)
+        self._live.found.connect(self._found_coarse)
+        session.shown_changed.connect(self._follow)
         session.results_changed.connect(self.refresh)
         session.selection_changed.connect(self._reselected)
         self.refresh()
@@ -146,7 +167,8 @@ class GridPane(QWidget):
         self.state.setText(self._said(grid))
         problems = [(str(placed.problem), "") for placed in grid.problems] if grid else []
         self.strip.show_problems(problems)
-        self.frequencies.setText(_frequency_words(grid))
+        self.frequencies.setText(frequency_words(grid))
+        self.notes.setText(note_words(grid))
         self._lay()
         self._show_bent()
 
@@ -177,7 +199,7 @@ class GridPane(QWidget):
         if layout_in_use(session.project) is None:
             return "No layout is in use, so there is no grid."
         if grid is None:
-            return "computing…" if not session.fresh else "The last check has no grid."
+            return _NO_GRID if session.fresh else "computing…"
         if not grid.is_solved:
             return "The grid could not be analysed:"
         said = f"{len(grid.cases)} load cases on {len(grid.spans)} spans. {_RULE}"
@@ -187,8 +209,8 @@ class GridPane(QWidget):
             said += " Coarse: patches on their own subject only."
         return said if session.fresh else f"computing… These results are of before the last change. {said}"
 
-    def _subject(self) -> str:
-        grid, id_ = self.grid, self._session.selected
+    def _subject(self, grid: GridResults | None = None) -> str:
+        grid, id_ = grid or self.grid, self._session.selected
         if grid is None or id_ in grid.spans:
             return id_
         found = grid.ground.found
@@ -198,28 +220,75 @@ class GridPane(QWidget):
         return max(own, key=lambda each: abs(grid.spans[each].M_max.value), default="")
 
     def _overlaid(self) -> Overlaid:
-        results = self._session.results
+        results, coarse = self._session.results, self._coarse
         if self._overlay is None:
             return Overlaid(picture=Picture())
-        if results is None or results.resolved.found is None:
+        if coarse is not None and coarse.project is self._session.project and self._of_grid:
+            return self._over(self._overlay, coarse.project, coarse.resolved, coarse.grid)
+        if results is None:
             return Overlaid(picture=Picture(), note="computing…")
-        layout = layout_in_use(results.project)
-        widths = widths_of(results.resolved, layout) if layout else {}
+        return self._over(self._overlay, results.project, results.resolved, self.grid, results.findings)
+
+    def _over(
+        self,
+        overlay: Overlay,
+        project: Project,
+        resolved: Resolved,
+        grid: GridResults | None,
+        findings: Sequence[Finding] = (),
+        *,
+        veil: bool = True,
+    ) -> Overlaid:
+        if resolved.found is None:
+            return Overlaid(picture=Picture(), note="computing…")
+        layout = layout_in_use(project)
+        widths = widths_of(resolved, layout) if layout else {}
         return plan_results(
-            self._overlay,
-            results.resolved.found,
-            findings=results.findings,
-            grid=self.grid,
-            subject=self._subject(),
-            options=PlanOptions(units=self._session.units, widths=widths, veil=True),
+            overlay,
+            resolved.found,
+            findings=findings,
+            grid=grid,
+            subject=self._subject(grid),
+            options=PlanOptions(units=self._session.units, widths=widths, veil=veil),
         )
 
+    @property
+    def _of_grid(self) -> bool:
+        """Whether what is laid over the plan is of the grid rather than of findings."""
+        return self._overlay not in (None, Overlay.USE)
+
+    def _follow(self) -> None:
+        """Have the grid of a drag's frame, or of the edit just made, analysed coarsely."""
+        session = self._session
+        if self._of_grid and (session.shown is not session.project or not session.fresh):
+            self._live.follow(session.shown, session.resolved)
+        else:
+            self._live.leave()
+            self.moved.emit(Picture())
+
+    def _found_coarse(self, found: CoarseGrid) -> None:
+        if self._overlay is None or not self._of_grid or not found.grid.is_solved:
+            return
+        if found.project is self._session.project:
+            if not self._session.fresh:
+                self._coarse = found
+                self._lay()
+        elif self._session.shown is not self._session.project:
+            over = self._over(self._overlay, found.project, found.resolved, found.grid, veil=False)
+            self.moved.emit(over.picture)
+
     def _lay(self) -> None:
+        if self._session.fresh:
+            self._coarse = None
         over = self._overlaid()
-        before = "" if self._session.fresh or not over.note else "Of before the last change: "
-        self.note.setText(f"{before}{over.note}." if over.note else "")
+        quick = self._coarse is not None and self._coarse.project is self._session.project
+        before = "Coarse, until the check is done: " if quick else "Of before the last change: "
+        if self._session.fresh or not over.note:
+            before = ""
+        self.note.setText(f"{before}{over.note.rstrip('.')}." if over.note else "")
         self.note.setVisible(bool(over.note))
         self.legend.show_rows(over.legend)
+        self.moved.emit(Picture())
         self.overlaid.emit(over.picture)
 
     def _reselected(self) -> None:
@@ -245,16 +314,11 @@ class GridPane(QWidget):
             )
 
 
-def _frequency_words(grid: GridResults | None) -> str:
-    if grid is None or not grid.frequencies:
-        return "No natural frequencies are known."
-    rows = [
-        f"{number}.  {each:.1f} Hz,  {60 * each:.0f} a minute"
-        for number, each in enumerate(grid.frequencies, 1)
-    ]
-    turning = [
-        f"{thing.name} turns at {thing.speed / 60:.1f} Hz"
-        for thing in grid.ground.layout.equipment
-        if thing.speed > 0
-    ]
-    return "\n".join(["Natural frequencies in air; water that moves along lowers them.", *rows, *turning])
+def _rolled(widget: QWidget) -> QScrollArea:
+    """Return room for a widget that scrolls where it is higher."""
+    scroll = QScrollArea()
+    scroll.setWidgetResizable(True)
+    scroll.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+    scroll.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+    scroll.setWidget(widget)
+    return scroll

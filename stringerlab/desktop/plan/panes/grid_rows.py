@@ -50,43 +50,43 @@ SPANS: tuple[Column[SpanRow], ...] = (
     Column(
         title="M+",
         meaning="Greatest moment with the crown in tension, over all load cases",
-        width=82,
+        width=100,
         text=lambda row, system: _shown(row.span.M_max.value, Kind.MOMENT, system),
     ),
     Column(
         title="M−",
         meaning="Greatest moment with the crown in compression",
-        width=82,
+        width=100,
         text=lambda row, system: _shown(row.span.M_min.value, Kind.MOMENT, system),
     ),
     Column(
         title="V",
         meaning="Greatest shear force, of either sign",
-        width=74,
+        width=86,
         text=lambda row, system: _shown(row.span.V.value, Kind.FORCE, system),
     ),
     Column(
         title="T",
         meaning="Greatest torque, of either sign",
-        width=74,
+        width=86,
         text=lambda row, system: _shown(row.span.T, Kind.MOMENT, system),
     ),
     Column(
         title="moves",
         meaning="Greatest deflection of its nodes, inboard or outboard",
-        width=74,
+        width=86,
         text=lambda row, system: _shown(max(row.span.w_max, row.span.w_min, key=abs), Kind.LENGTH, system),
     ),
     Column(
         title="bends",
         meaning="Greatest deflection from the straight line between its nodes, in its governing case",
-        width=74,
+        width=86,
         text=lambda row, system: _shown(row.span.sag.value, Kind.LENGTH, system),
     ),
     Column(
         title="of its length",
         meaning="That, as a part of its length",
-        width=84,
+        width=104,
         text=lambda row, _: _of_length(row),
     ),
     Column(
@@ -124,3 +124,32 @@ REACTIONS: tuple[Column[Reaction], ...] = (
         text=lambda one, system: _shown(min(one.least, 0.0), Kind.FORCE, system),
     ),
 )
+
+
+def frequency_words(grid: GridResults | None) -> str:
+    """Return natural frequencies line by line, and what turns in the boat."""
+    if grid is None or not grid.frequencies:
+        return "No natural frequencies are known."
+    rows = [
+        f"{number}.  {each:.1f} Hz,  {60 * each:.0f} a minute"
+        for number, each in enumerate(grid.frequencies, 1)
+    ]
+    turning = [
+        f"{thing.name} turns at {thing.speed / 60:.1f} Hz"
+        for thing in grid.ground.layout.equipment
+        if thing.speed > 0
+    ]
+    return "\n".join(["Natural frequencies in air; water that moves along lowers them.", *rows, *turning])
+
+
+def note_words(grid: GridResults | None) -> str:
+    """Return what the analysis rests on, and where the bottom's load goes."""
+    if grid is None:
+        return ""
+    said = list(grid.notes)
+    if grid.tally is not None and grid.tally.total > 0:
+        whole = grid.tally.total
+        parts = [f"{100 * grid.tally.beams / whole:.0f} % to members"]
+        parts += [f"{100 * area / whole:.0f} % to the {name}" for name, area in grid.tally.hull.items()]
+        said.append(f"by yield lines the bottom's load goes: {', '.join(parts)}")
+    return "\n".join(f"{note[:1].upper()}{note[1:]}." for note in said)

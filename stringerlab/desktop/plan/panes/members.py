@@ -29,6 +29,7 @@ class MembersPane(QWidget):
         self.table.add_deed(
             "Delete", "Del", "Delete the selected members; undo brings them back", self.delete
         )
+        session.selection_changed.connect(self._follow)
         hint = QLabel(_HINT)
         hint.setWordWrap(True)
         hint.setProperty("faint", True)
@@ -46,6 +47,13 @@ class MembersPane(QWidget):
         """Add a copy of each selected member 200 mm forward of it."""
         if ids := self.table.ids:
             self._session.edit(f"Duplicate {self._named(ids)}", planning.copied, ids, _FORWARD, 0.0)
+
+    def _follow(self, id_: str) -> None:
+        """Choose the member of a span that is selected elsewhere."""
+        found = self._session.resolved.found
+        spans = {span.id: span.member for span in found.spans} if found else {}
+        if id_ in spans:
+            self.table.follow(spans[id_])
 
     def _id(self, row: int) -> str:
         return self.model.records[row].id

@@ -53,6 +53,7 @@ class PaneTable(QWidget):
         model.setParent(self.table)
         self.table.setMinimumHeight(_HEAD + rows * _ROW)
         self.table.horizontalHeader().setMinimumSectionSize(48)
+        self.table.horizontalHeader().setStretchLastSection(True)
         triggers = QAbstractItemView.EditTrigger
         if isinstance(model, ThingsModel):
             self.table.setItemDelegate(SubjectCells(session, cast(SpanPartsModel, model), self.table))
@@ -153,7 +154,8 @@ class PaneTable(QWidget):
 
     def follow(self, id_: str) -> None:
         """Choose the row of what is selected elsewhere."""
-        row = next((row for row in range(self.model.rowCount()) if self._id_of(row) == id_), None)
+        rows = range(self.model.rowCount()) if id_ else ()
+        row = next((row for row in rows if self._id_of(row) == id_), None)
         if row is None or self.table.currentIndex().row() == row:
             return
         self._quiet = True
@@ -167,6 +169,7 @@ class PaneTable(QWidget):
 
     def _chosen(self, current: QModelIndex) -> None:
         row = current.row() if current.isValid() else -1
-        if not self._quiet and 0 <= row < self.model.rowCount() and self.table.hasFocus():
-            self._session.select(self._id_of(row))
+        mine = not self._quiet and self.table.hasFocus() and 0 <= row < self.model.rowCount()
+        if mine and (id_ := self._id_of(row)):
+            self._session.select(id_)
         self.chosen.emit(row)

@@ -97,6 +97,22 @@ def _end(number: int, title: str) -> Field:
     )
 
 
+def _taper(number: int, title: str) -> Field:
+    def with_value(member: Member, length: float) -> Member:
+        tapers = (length, member.tapers[1]) if number == 0 else (member.tapers[0], length)
+        return replace(member, tapers=tapers)
+
+    return Field(
+        key=f"taper_{number}",
+        title=title,
+        meaning="Length over which its crown falls to the shell, where that end is tapered out",
+        width=76,
+        kind=Kind.LENGTH,
+        held=lambda member: member.tapers[number],
+        with_value=with_value,
+    )
+
+
 NAME = Field(key="name", title="name", meaning="What it is called", width=150)
 HAND = choice("hand", "hand", "On which side of the centreline it stands; a pair is drawn once", Hand, 92)
 
@@ -113,8 +129,12 @@ MEMBER: tuple[Field, ...] = (
     ),
     choice("crown", "crown", "Whether its crown goes through where an equal or higher one crosses", Cut, 94),
     choice("backed", "behind", "What takes a cut crown's force on from the web", Backed, 94),
+    quantity("tab_thickness", "tab thick", "Of one tab's laminate, or of the diaphragm's", optional=True),
+    quantity("tab_length", "tab bond", "Along what a tab, or the diaphragm, is bonded", optional=True),
     _end(0, "first end"),
+    _taper(0, "first taper"),
     _end(1, "last end"),
+    _taper(1, "last taper"),
     choice("contact", "contact", "Bonded to the bottom only, or up the hull's side too", Contact, 104),
     choice("duty", "duty", "What it carries besides the sea", Duty, 94),
     yes_or_no("attached", "attached", "Whether its flanges are bonded to the plating all along"),
@@ -216,13 +236,6 @@ BY_KIND: dict[EquipmentKind, tuple[Field, ...]] = {
 FOOTED = (_K.ENGINE, _K.OUTBOARD, _K.GYRO, _K.TANK, _K.POINT)
 """Kinds with feet of their own, which may be bolted to blocks."""
 
-FEET = Field(
-    key="feet",
-    title="feet",
-    meaning="Offsets from its middle in mm, x y for each foot, feet parted by semicolons; none: one foot",
-    width=200,
-    held=lambda thing: "; ".join(f"{x:g} {y:g}" for x, y in thing.feet),
-)
 INSERT: tuple[Field, ...] = (
     Field(
         key="material", title="block", meaning="What the block laminated in is of", width=110, choices=_solids

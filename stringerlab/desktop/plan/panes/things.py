@@ -147,8 +147,7 @@ class ThingsModel(QAbstractTableModel):
         if role != Qt.ItemDataRole.EditRole or not index.isValid() or field is None:
             return False
         try:
-            read = field.read(str(value), self._session.project)
+            return self.put(index, field.read(str(value), self._session.project))
         except StringerlabError as error:
             self.refused.emit(f"{self._rows[index.row()].name}, {field.title}: {error}")
             return False
-        return self.put(index, read)

@@ -25,6 +25,8 @@ class Length:
     """A stretch of a member between two nodes, of it and its mirror image apart."""
 
     member: Member
+    span: str
+    """The found span's id."""
     section: str
     length: float
     """In the skin, less what other members take at its ends [mm]."""
@@ -87,6 +89,7 @@ def lengths_of(
         made.append(
             Length(
                 member=member,
+                span=span.id,
                 section=span.section,
                 length=max(bottom.length(line) - taken, 0.0),
                 at=_middle(line, bottom),

@@ -1,0 +1,45 @@
+"""A calculation report of about 60 pages: aim under 3 s from the check's results, under 600 MB in all."""
+
+import subprocess
+import sys
+
+import pytest
+from pytest_benchmark.fixture import BenchmarkFixture
+
+from stringerlab.data import folder
+
+WORKBOAT = folder("sample_projects") / "eelgrass_workboat.json"
+SCRIPT = f"""
+import resource, time
+from stringerlab.assess import check
+from stringerlab.files import load
+results = check(load({str(WORKBOAT)!r}))
+from stringerlab.report.calculation import calculation_report
+begun = time.process_time()
+made = calculation_report(results)
+print(time.process_time() - begun, resource.getrusage(resource.RUSAGE_SELF).ru_maxrss)
+import io, pypdf
+print(len(pypdf.PdfReader(io.BytesIO(made)).pages))
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="no resource module")
+def test_report_of_sixty_pages(benchmark: BenchmarkFixture) -> None:
+    """Each round is a process of its own; seconds are the processor's, of all its threads."""
+    seconds: list[float] = []
+    memory: list[float] = []
+
+    def run() -> int:
+        said = subprocess.run([sys.executable, "-c", SCRIPT], capture_output=True, text=True, check=True)
+        times, pages = said.stdout.splitlines()
+        seconds.append(float(times.split()[0]))
+        memory.append(float(times.split()[1]) / 1024)
+        return int(pages)
+
+    pages = benchmark.pedantic(run, rounds=3)
+    benchmark.extra_info.update(
+        {"aim in seconds": 3.0, "seconds": min(seconds), "megabytes": max(memory), "pages": pages}
+    )
+    assert 50 <= pages <= 75
+    assert min(seconds) < 3.0
+    assert max(memory) < 600.0
