@@ -10,6 +10,7 @@ from typing import Any
 from stringerlab.assess import Results, check
 from stringerlab.assess.mechanics import TOPICS, WITHOUT_SOLVERS
 from stringerlab.cli import relative_page
+from stringerlab.cli.progress import part_of, progress
 from stringerlab.cli.relative_page import beside
 from stringerlab.cli.table import NOTHING_TO_JUDGE, Column, coloured, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
@@ -55,7 +56,8 @@ def run(options: argparse.Namespace) -> int:
         return _run_as_built(options, project, allowed)
     if options.method == ALL:
         return _run_all(options, project, system, allowed)
-    results = check(project, options.method, topics=TOPICS if options.mechanics else ())
+    with progress() as watch:
+        results = check(project, options.method, watch, topics=TOPICS if options.mechanics else ())
     of_parent, wrong = beside(results, options.file, options.parent)
     if options.json:
         more = {"parent": relative_page.as_json(of_parent, wrong)} if of_parent or wrong else {}
@@ -73,9 +75,21 @@ def _run_all(options: argparse.Namespace, project: Project, system: System, allo
         raise StringerlabError(
             Problem("A parent boat is held against by one method.", "--parent", "Name one by --method.")
         )
-    resolved = resolve(project)
     topics = WITHOUT_SOLVERS if options.mechanics else ()
-    each = [check(project, method, resolved=resolved, topics=topics) for method in available()]
+    ids = list(available())
+    with progress() as watch:
+        watch(0.0, "Reading the project")
+        resolved = resolve(project)
+        each = [
+            check(
+                project,
+                method,
+                part_of(watch, n / len(ids), 1 / len(ids)),
+                resolved=resolved,
+                topics=topics,
+            )
+            for n, method in enumerate(ids)
+        ]
     statuses = [status(results, allowed) for results in each]
     worst = max(statuses, key=_SEVERITY.index)
     if options.json:

@@ -10,6 +10,7 @@ from stringerlab.assess.grid.bounds import with_uncut_said
 from stringerlab.assess.grid.stepping import with_step_said
 from stringerlab.cli.layout_page import placed_words
 from stringerlab.cli.named import one_named
+from stringerlab.cli.progress import part_of, progress
 from stringerlab.cli.table import WIDTH, Column, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
@@ -32,12 +33,16 @@ _REACTIONS = (Column("support", 58), Column("greatest", 12, right=True), Column(
 def run(options: argparse.Namespace) -> int:
     """Print the grid; 2 when it could not be analysed or something is wrong with the project, 0 otherwise."""
     project = _with_layout(load(options.file), options.layout)
-    resolved = resolve(project)
-    ground = ground_of(project, resolved)
-    if ground is None:
-        raise StringerlabError(resolved.problems or [Problem("No layout is in use.", "project")])
     method = method_named(options.method or project.method)
-    results = with_uncut_said(with_step_said(analysed(ground, method), method), method)
+    with progress() as watch:
+        watch(0.0, "Finding panels and spans")
+        resolved = resolve(project)
+        ground = ground_of(project, resolved)
+        if ground is None:
+            raise StringerlabError(resolved.problems or [Problem("No layout is in use.", "project")])
+        results = analysed(ground, method, part_of(watch, 0.1, 0.4))
+        results = with_step_said(results, method, part_of(watch, 0.5, 0.3, ", half the step"))
+        results = with_uncut_said(results, method, part_of(watch, 0.8, 0.2, ", crowns through"))
     if options.json:
         print(json.dumps(as_json(results, method), indent=2, ensure_ascii=False, allow_nan=False))
     else:

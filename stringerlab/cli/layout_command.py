@@ -10,6 +10,7 @@ from typing import Any
 from stringerlab.assess.cavities import cavity_readings, flotation_reading
 from stringerlab.cli.layout_page import Plan, page, placed_words
 from stringerlab.cli.named import with_layout_named
+from stringerlab.cli.progress import progress
 from stringerlab.cli.quantities import quantity, value
 from stringerlab.errors import StringerlabError, shown
 from stringerlab.files import load
@@ -25,16 +26,19 @@ from stringerlab.units import Kind, System
 def run(options: argparse.Namespace) -> int:
     """Print the layout; 2 when something is wrong with it, 1 when a cavity keeps water, 0 otherwise."""
     project = with_layout_named(load(options.file), options.layout)
-    resolved = resolve(project)
-    if resolved.found is None:
-        raise StringerlabError(resolved.problems)
-    plan = Plan(
-        project=project,
-        resolved=resolved,
-        found=resolved.found,
-        cavities=cavity_readings(project, resolved),
-        flotation=flotation_reading(project, resolved),
-    )
+    with progress() as watch:
+        watch(0.0, "Finding panels and spans")
+        resolved = resolve(project)
+        if resolved.found is None:
+            raise StringerlabError(resolved.problems)
+        watch(0.8, "Reading cavities and flotation")
+        plan = Plan(
+            project=project,
+            resolved=resolved,
+            found=resolved.found,
+            cavities=cavity_readings(project, resolved),
+            flotation=flotation_reading(project, resolved),
+        )
     if options.json:
         print(json.dumps(as_json(plan), indent=2, ensure_ascii=False, allow_nan=False))
     else:

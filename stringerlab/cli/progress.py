@@ -26,4 +26,9 @@ def progress() -> Generator[Watch]:
             print(f"\r{' ' * (WIDTH - 1)}\r", end="", file=sys.stderr, flush=True)
 
 
-__all__ = ["Watch", "progress"]
+def part_of(watch: Watch, first: float, part: float, words: str = "") -> Watch:
+    """Return a watch on a part of the work, whose words follow what is being done."""
+    return lambda done, what: watch(first + part * done, f"{what}{words}")
+
+
+__all__ = ["Watch", "part_of", "progress"]

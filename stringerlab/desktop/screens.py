@@ -44,6 +44,7 @@ SHIPPED = (
     Shot(page="sections", scheme="slate"),
     Shot(page="findings"),
     Shot(page="laminates"),
+    Shot(page="plan", sample="tidewrack_layout"),
 )
 
 
@@ -55,7 +56,8 @@ def every() -> Iterator[Shot]:
         for size in (SMALL, LARGE):
             yield Shot(page="welcome", scheme=scheme, size=size)
             for page in PAGES:
-                yield Shot(page=page.id, scheme=scheme, size=size)
+                drawn = "tidewrack_layout" if page.id in ("plan", "compare") else "eelgrass_workboat"
+                yield Shot(page=page.id, scheme=scheme, size=size, sample=drawn)
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -87,8 +89,12 @@ def photographed(shots: Sequence[Shot], out: Path) -> Iterator[Path]:
     window = open_window(app)
     window.show()
     try:
-        for shot in sorted(shots, key=lambda shot: shot.page != "welcome"):
+        shown = ""
+        for shot in sorted(shots, key=lambda shot: (shot.page != "welcome", shot.sample)):
             file = out / shot.name
+            if shot.page != "welcome" and shot.sample != shown:
+                shown = shot.sample
+                window.documents.begin_sample(shown)
             _set_up(app, window, shot)
             plain = window.grab().toImage().convertToFormat(QImage.Format.Format_RGB888)
             plain.save(str(file), quality=0)  # of a PNG: as small as it gets, and nothing lost
@@ -104,8 +110,6 @@ def _set_up(app: "QApplication", window: "Window", shot: Shot) -> None:
     window.show_scheme(Scheme(shot.scheme))
     window.resize(*shot.size)
     if shot.page != "welcome":
-        if not window.documents.has_project:
-            window.documents.begin_sample(shot.sample)
         window.show_page(shot.page)
     _settle(app, window)
 
@@ -113,8 +117,10 @@ def _set_up(app: "QApplication", window: "Window", shot: Shot) -> None:
 def _settle(app: "QApplication", window: "Window") -> None:
     """Let the check end, and what follows it be painted."""
     until = monotonic() + QUIET
-    while monotonic() < until or window.session.busy:
+    while monotonic() < until:
         app.processEvents()
+        if window.session.busy:
+            until = monotonic() + QUIET
 
 
 if __name__ == "__main__":

@@ -299,7 +299,7 @@ def test_what_cannot_be_shown_says_why_and_what_to_do(page: PaperPage, qtbot: Qt
     page.choice.choose(Kind.COMPARISON)
     settled(page, qtbot)
     assert page.previewer.state is State.REFUSED
-    for said in ("There is nothing to report.", "project 'x'", "Add a panel."):
+    for said in ("There is nothing to report.", "Project 'x'", "Add a panel."):
         assert said in page.view.words
     assert page.view.count == 0
     maker.refuses = None

@@ -4,7 +4,8 @@ Load shared by the grid is first principles and never rule compliance. Nothing w
 its place, and there is no envelope.
 """
 
-from collections.abc import Callable, Mapping, Sequence
+import re
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 
 import numpy as np
@@ -40,6 +41,7 @@ from stringerlab.layout.found import Placed
 from stringerlab.methods import Method, craft_row
 
 Watch = Callable[[float, str], None]
+_PLACE = re.compile(r"at x -?\d+, y -?\d+ mm")
 FREQUENCIES = 30
 """How many are looked for."""
 _FIELDS = (
@@ -92,7 +94,7 @@ def analysed(
         beams = replace(beams, grid=replace(beams.grid, springs=springs.springs))
         whole = beams
         beams, apart = without_loose(beams, _names(ground, beams))
-        left_out = tuple(Placed(problem=each, at=_place_of(each, ground, whole)) for each in apart)
+        left_out = _placed(apart, ground, whole)
         names = _names(ground, beams)
         factored = Factored.of(beams.grid, names)
     except StringerlabError as error:
@@ -186,19 +188,38 @@ def _failed(ground: Ground, beams: Beams | None, error: StringerlabError, *, coa
         imbalance=float("nan"),
         coarse=coarse,
         notes=_FIELDS,
-        problems=tuple(
-            Placed(problem=problem, at=_place_of(problem, ground, beams)) for problem in error.problems
-        ),
+        problems=_placed(error.problems, ground, beams),
     )
 
 
-def _place_of(problem: Problem, ground: Ground, beams: Beams | None) -> tuple[float, float]:
-    """Return where on the plan a problem is: at the node or member its place names, else mid-boat."""
+def _placed(problems: Iterable[Problem], ground: Ground, beams: Beams | None) -> tuple[Placed, ...]:
+    """Return problems with where on the plan they are."""
+    nodes: dict[str, list[tuple[int, str]]] = {}
+    for node, name in enumerate(() if beams is None else _names(ground, beams)):
+        x, y = (0.0, 0.0) if beams is None else beams.grid.nodes[node]
+        if name:
+            at = f"at x {x:.0f}, y {y:.0f} mm"
+            nodes.setdefault(at, []).append((node, f"{name} {at}"))
+    return tuple(Placed(problem=each, at=_place_of(each, ground, beams, nodes)) for each in problems)
+
+
+def _place_of(
+    problem: Problem, ground: Ground, beams: Beams | None, nodes: Mapping[str, Sequence[tuple[int, str]]]
+) -> tuple[float, float]:
+    """Return where on the plan a problem is: at the node or member its place names, else mid-boat.
+
+    ``nodes`` are by where they lie in words, each with its name and place.
+    """
     if beams is not None:
-        for node, name in enumerate(_names(ground, beams)):
-            x, y = beams.grid.nodes[node]
-            if name and f"{name} at x {x:.0f}, y {y:.0f} mm" in problem.where:
-                return float(beams.at[node, 0]), float(beams.at[node, 1])
+        named = [
+            node
+            for at in _PLACE.findall(problem.where)
+            for node, words in nodes.get(at, ())
+            if words in problem.where
+        ]
+        if named:
+            x, y = beams.at[min(named)].tolist()
+            return x, y
     for member in ground.layout.members:
         if member.points and member.name in problem.where:
             return member.points[0]

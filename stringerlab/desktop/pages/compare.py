@@ -33,6 +33,7 @@ from stringerlab.drawing.comparison import LEGEND, comparison_picture
 from stringerlab.errors import StringerlabError
 from stringerlab.files import load, load_parent, parent_path
 from stringerlab.project import Project
+from stringerlab.report.writing import written
 
 _KEY = Qt.ItemDataRole.UserRole
 _FEW = (
@@ -212,12 +213,18 @@ class ComparePage(QWidget):
             self._session.said.emit("The comparison is copied as text.")
 
     def write_plot(self, path: Path) -> None:
-        """Write the one-page plot as SVG."""
+        """Write the one-page plot as SVG.
+
+        Raises
+        ------
+        StringerlabError
+            When it cannot be written; what was there stays.
+        """
         if self._found is None:
             return
         picture = comparison_picture(self._found, units=self._session.units)
         text = svg(picture, PRINT, title="Layouts and boats side by side", legend=LEGEND)
-        path.write_text(text, encoding="utf-8")
+        written(path, text.encode("utf-8"))
         self._session.said.emit(f"The plot is written to {path.name}.")
 
     def showEvent(self, event: QShowEvent) -> None:
@@ -324,8 +331,8 @@ class ComparePage(QWidget):
             return
         try:
             self.write_plot(Path(name))
-        except OSError as error:
-            self._session.said.emit(f"The plot cannot be written: {error.strerror}.")
+        except StringerlabError as error:
+            self._session.problem.emit(error)
 
     # -- measuring -------------------------------------------------------------------------------
 

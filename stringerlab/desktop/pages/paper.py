@@ -216,7 +216,8 @@ class PaperPage(QWidget):
             self._tell(made.problems)
         else:
             error = self.previewer.error
-            said = "\n\n".join(map(str, error.problems)) if error is not None else ""
+            problems = map(str, error.problems) if error is not None else ()
+            said = "\n\n".join(f"{words[:1].upper()}{words[1:]}" for words in problems)
             self.list.pages.show_pages(())
             self.view.show_words(said)
             self._tell(())

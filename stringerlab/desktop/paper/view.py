@@ -167,7 +167,7 @@ class PagesView(QAbstractScrollArea):
         palette = self.palette()
         painter.fillRect(event.rect(), palette.color(QPalette.ColorRole.Window))
         if not self._pages:
-            painter.setPen(palette.placeholderText().color())
+            painter.setPen(palette.color(QPalette.ColorRole.WindowText))
             flags = int(Qt.AlignmentFlag.AlignCenter | Qt.TextFlag.TextWordWrap)
             painter.drawText(self.viewport().rect().adjusted(40, 20, -40, -20), flags, self._words)
             return

@@ -673,7 +673,7 @@ def test_the_drawing_is_exported(sheet: Sheet, tmp_path: Path, ending: str, star
 
 
 def test_an_export_that_cannot_be_written_says_so(sheet: Sheet, tmp_path: Path):
-    with pytest.raises(StringerlabError, match="cannot be written"):
+    with pytest.raises(StringerlabError, match="Cannot be saved"):
         sheet.export(tmp_path / "no" / "hat.svg")
     with pytest.raises(StringerlabError, match=r"\.svg, \.png, \.dxf"):
         sheet.export(tmp_path / "hat.pdf")
