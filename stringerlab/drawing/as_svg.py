@@ -20,6 +20,8 @@ DIGITS = 7
 """Decimals of a coordinate: 1e-7 mm."""
 _LETTER = 0.6
 """Mean width of a letter over its height, on the safe side."""
+_ROW_LETTER = 0.54
+"""The same of a legend's longer rows, small letters almost all."""
 _LINE = 1.25
 """Height of a line of words over that of its letters."""
 _ROW = 5.2
@@ -38,6 +40,7 @@ def svg(
     title: str = "",
     legend: tuple[LegendRow, ...] = (),
     scale: float = 1.0,
+    room: float = 0.0,
 ) -> str:
     """Return a picture as an SVG document.
 
@@ -50,11 +53,13 @@ def svg(
     title
         What it is, for readers who cannot see it.
     legend
-        Rows written under the picture.
+        Rows written under the picture, or beside it where the paper has room.
     scale
         Millimetres on paper of one drawn: 1 true scale, 0.1 one to ten. Words and pens keep their size.
+    room
+        Width of the paper [mm]: the legend stands beside the picture where both fit in it.
     """
-    return _Writer(picture, theme, title, legend, scale).text()
+    return _Writer(picture, theme, title, legend, scale, room).text()
 
 
 def paper_scale(
@@ -92,7 +97,13 @@ def _measure(label: Label) -> tuple[float, float]:
 
 class _Writer:
     def __init__(
-        self, picture: Picture, theme: Theme, title: str, legend: tuple[LegendRow, ...], scale: float
+        self,
+        picture: Picture,
+        theme: Theme,
+        title: str,
+        legend: tuple[LegendRow, ...],
+        scale: float,
+        room: float,
     ) -> None:
         self.picture, self.theme, self.title, self.legend = picture, theme, title, legend
         self.unit = 1 / scale
@@ -103,14 +114,19 @@ class _Writer:
             needed.left - margin, needed.bottom - margin, needed.right + margin, needed.top + margin
         )
         self.scale = scale
+        self.beside = bool(legend) and (self.frame.width + self._legend_width() - margin) * scale <= room
+        self.room = max(self.frame.width, room * self.unit)
         self.definitions: dict[str, str] = {}
 
     def text(self) -> str:
         body = [line for item in self.picture for line in self._item(item)]
         wide, high, rows = self.frame.width, self.frame.height, list(self._legend())
-        if self.legend:
+        if self.beside:
+            wide += self._legend_width() - MARGIN * self.unit
+            high = max(high, (len(self.legend) * _ROW + 2 * MARGIN) * self.unit)
+        elif self.legend:
             high += (self._legend_shape()[1] * _ROW + MARGIN) * self.unit
-            wide = max(wide, self._legend_width() + MARGIN * self.unit)
+            wide = max(wide, self._legend_shape()[0] * self._legend_width() + MARGIN * self.unit)
         left, top = _number(self.frame.left), _number(-self.frame.top)
         box = f"{left} {top} {_number(wide)} {_number(high)}"
         size = f'width="{_number(wide * self.scale)}mm" height="{_number(high * self.scale)}mm"'
@@ -263,11 +279,11 @@ class _Writer:
 
     def _legend_width(self) -> float:
         longest = max(len(row.text + " ".join(row.ends)) for row in self.legend)
-        return (MARGIN + _SWATCH + 2 + longest * TEXT * _LETTER) * self.unit
+        return (MARGIN + _SWATCH + 2 + longest * TEXT * _ROW_LETTER) * self.unit
 
     def _legend_shape(self) -> tuple[int, int]:
         """Return how many columns of the legend the picture has room for, and the rows of each."""
-        room = self.frame.width - MARGIN * self.unit
+        room = self.room - MARGIN * self.unit
         columns = max(min(int(room / self._legend_width()), len(self.legend)), 1)
         rows = -(-len(self.legend) // columns)
         return columns, rows
@@ -275,11 +291,13 @@ class _Writer:
     def _legend(self) -> Iterator[str]:
         if not self.legend:
             return
-        rows = self._legend_shape()[1]
+        rows = len(self.legend) if self.beside else self._legend_shape()[1]
+        across = self.frame.right if self.beside else self.frame.left + MARGIN * self.unit
+        begins = self.frame.top - MARGIN * self.unit if self.beside else self.frame.bottom
         for index, row in enumerate(self.legend):
             column, line = divmod(index, rows)
-            left = self.frame.left + MARGIN * self.unit + column * self._legend_width()
-            middle = self.frame.bottom - (line + 0.5) * _ROW * self.unit
+            left = across + column * self._legend_width()
+            middle = begins - (line + 0.5) * _ROW * self.unit
             yield from self._swatch(row, left, middle)
             words = f"{row.text}: {row.ends[0]} to {row.ends[1]}" if row.swatch is Swatch.RAMP else row.text
             at = (left + (_SWATCH + 0.5) * self.unit, middle)

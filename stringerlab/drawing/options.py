@@ -73,6 +73,7 @@ _WORDS = {
     Role.NOT_JUDGED: "not judged",
     Role.CENTROID: "neutral point",
 }
+ALONG_WALLS = "shear flow along walls, width to scale"
 _SILENT = {Role.PLY_EDGE, Role.MOULD_FACE, Role.DIMENSION, Role.TEXT, Role.GRID, Role.SELECTED, Role.UNDERLAY}
 _ORDER = {role: place for place, role in enumerate(Role)}
 
@@ -117,6 +118,12 @@ def _row(item: Item) -> LegendRow | None:
     if isinstance(item, (Label, Ticks)) or item.role in _SILENT:
         return None
     words = _WORDS.get(item.role, str(item.role))
+    if item.role is Role.SHEAR:
+        words = (
+            ALONG_WALLS
+            if item.subject.startswith("shear flow: ")
+            else f"{words} of all webs, not wall by wall"
+        )
     match item:
         case Area():
             return LegendRow(text=words, swatch=Swatch.AREA, role=item.role)

@@ -14,6 +14,8 @@ from stringerlab.drawing.dimensions import dimension
 from stringerlab.drawing.display import Area, Item, Label, Line, Mark, Points, Role, Shade, Shape, area_of
 from stringerlab.drawing.options import Options, strain_text, stress_text
 from stringerlab.drawing.sketches import FOAM_BELOW, Drawn
+from stringerlab.drawing.wall_flows import wall_flows
+from stringerlab.errors import StringerlabError
 from stringerlab.laminate import thickness_with_gel
 from stringerlab.section import Facts, Plating, Properties, SectionShape, What, facts
 from stringerlab.section.cells import cells
@@ -173,7 +175,10 @@ def diagrams(
     high: Points,
     options: Options,
 ) -> list[Item]:
-    """Return bars over the height beside the section: strain, stress, shear flow, as chosen."""
+    """Return bars over the height beside the section: strain, stress; and shear flow along the walls.
+
+    Where thin-wall theory gives no flow, that of all webs together is a bar too, and says so.
+    """
     size = high - low
     width = max(0.22 * float(size[0]), 0.42 * float(size[1]))
     place = float(high[0]) + 0.16 * float(size[0]) + width / 2
@@ -185,7 +190,11 @@ def diagrams(
         items += _stress_bar(properties, options, place, width)
         place += 1.9 * width
     if options.shear != 0 and options.shear_flow:
-        items += _shear_bar(shape, plating, properties, options, place, width)
+        try:
+            items += wall_flows(shape, plating, options.shear, options.units)
+        except StringerlabError as error:
+            why = error.problems[0].what
+            items += _shear_bar(shape, plating, properties, options, place, width, why)
     return items
 
 
@@ -231,6 +240,7 @@ def _shear_bar(
     options: Options,
     place: float,
     width: float,
+    why: str,
 ) -> list[Item]:
     """Return the shear that all webs together carry across a level cut, per length, V·ES(z)/EI_y."""
     built, E = weighted(shape, plating, properties.moduli)
@@ -249,21 +259,28 @@ def _shear_bar(
     outline = np.stack([place + scale * flow, properties.z_na + z], axis=1)
     ring = np.concatenate([outline, [[place, properties.z_na + ends[1]], [place, properties.z_na + ends[0]]]])
     mean = options.shear / area if (area := section_facts(shape).web_area) > 0 else float("nan")
-    title = f"shear flow, all webs\nV = {shown(options.shear, Kind.FORCE, options.units)}"
-    items: list[Item] = _title(properties, place, title, ends[1])
-    items += [
-        Area(rings=(ring,), role=Role.SHEAR, edge=Role.SHEAR, subject="shear flow"),
-        *_spine(properties, np.array(ends), place),
-        Label(
-            at=(place + scale * peak, properties.z_na),
-            text=f"{shown(peak, Kind.LINE_LOAD, options.units, digits=3)}\n"
-            f"mean in webs {stress_text(mean, options.units)}",
+    force = shown(options.shear, Kind.FORCE, options.units)
+    title = f"shear flow, all webs\nV = {force}"
+    greatest = shown(peak, Kind.LINE_LOAD, options.units, digits=3)
+    return [
+        *_title(properties, place, title, ends[1]),
+        Area(
+            rings=(ring,),
             role=Role.SHEAR,
-            align=1 if peak > 0 else -1,
+            edge=Role.SHEAR,
+            subject="shear flow",
+            tip=f"shear flow of all webs together; none wall by wall: {why}",
+        ),
+        *_spine(properties, np.array(ends), place),
+        # Below the bar, in short lines: words beside it would run out of the view.
+        Label(
+            at=(place, properties.z_na + ends[0]),
+            text=f"{greatest}\nmean in webs\n{stress_text(mean, options.units)}\nnot wall by wall",
+            role=Role.SHEAR,
+            level=-1,
             small=True,
         ),
     ]
-    return items
 
 
 def _wedges(z_na: float, z: Points, values: Points, scale: float, place: float) -> list[Item]:

@@ -47,8 +47,8 @@ class _Run:
 def diagrams(grid: GridResults, diagram: Diagram) -> tuple[list[Item], float]:
     """Return the diagrams along every span, and the greatest value.
 
-    Extremes are written once, on the side a pair is drawn on: of every span where they lie within it, at
-    its ends only a member's greatest.
+    Extremes are written once, on the side that has the greater, else the one a pair is drawn on: of every
+    span where they lie within it, at its ends only a member's greatest.
     """
     beams = grid.beams
     greatest = float(max(diagram.upper.max(initial=0.0), -diagram.lower.min(initial=0.0)))
@@ -59,28 +59,34 @@ def diagrams(grid: GridResults, diagram: Diagram) -> tuple[list[Item], float]:
     words: list[Item] = []
     most = _of_members(grid, beams, diagram)
     for number, span in enumerate(grid.ground.found.spans):
-        for image in (0, 1):
-            mine = np.flatnonzero((beams.span == number) & (beams.image == image))
-            if not len(mine):
-                continue
-            run = _run(beams, mine, diagram, flipped=image == 1)
-            for values, role in zip(run.values, diagram.roles, strict=True):
-                if not np.abs(values).max() > 1e-3 * greatest:
-                    continue
+        sides = [
+            _run(beams, mine, diagram, flipped=image == 1)
+            for image in (0, 1)
+            if len(mine := np.flatnonzero((beams.span == number) & (beams.image == image)))
+        ]
+        for which, role in enumerate(diagram.roles):
+            runs = [
+                (run, values) for run in sides if np.abs(values := run.values[which]).max() > 1e-3 * greatest
+            ]
+            for run, values in runs:
                 drawn = run.line + run.left * (values * scale)[:, None]
                 if diagram.filled:
                     ring = np.concatenate([drawn, run.line[::-1]])
                     areas.append(Area(rings=(ring,), role=role, edge=role, subject=span.id))
                 else:
                     areas.append(Line(points=drawn, role=role, subject=span.id))
-                place = int(np.abs(values).argmax())
-                value = float(values[place])
-                inside = 0 < place < len(values) - 1
-                if image or abs(value) < _WRITTEN * greatest:
-                    continue
-                if inside or abs(value) >= most[span.member, role] * (1 - 1e-9):
-                    most[span.member, role] = max(most[span.member, role], abs(value) * (1 + 1e-6))
-                    words += _written(drawn[place], value, run.left[place], diagram, role, span.id)
+            if not runs:
+                continue
+            run, values = max(runs, key=lambda pair: round(float(np.abs(pair[1]).max() / greatest), 6))
+            place = int(np.abs(values).argmax())
+            value = float(values[place])
+            inside = 0 < place < len(values) - 1
+            if abs(value) < _WRITTEN * greatest:
+                continue
+            if inside or abs(value) >= most[span.member, role] * (1 - 1e-9):
+                most[span.member, role] = max(most[span.member, role], abs(value) * (1 + 1e-6))
+                at = run.line[place] + run.left[place] * value * scale
+                words += _written(at, value, run.left[place], diagram, role, span.id)
     return [*areas, *words], greatest
 
 
@@ -88,7 +94,7 @@ def _of_members(grid: GridResults, beams: Beams, diagram: Diagram) -> dict[tuple
     """Return the greatest of every member, above 0 and below."""
     found: dict[tuple[str, Role], float] = {}
     for number, span in enumerate(grid.ground.found.spans):
-        mine = (beams.span == number) & (beams.image == 0)
+        mine = beams.span == number
         for values, role in zip((diagram.upper, diagram.lower), diagram.roles, strict=True):
             greatest = float(np.abs(values[mine]).max(initial=0.0))
             found[span.member, role] = max(found.get((span.member, role), 0.0), greatest)

@@ -88,6 +88,32 @@ def table(
     )
 
 
+def halved(
+    head: Sequence[str],
+    rows: Sequence[Sequence[str]],
+    widths: Sequence[str] = (),
+    *,
+    at: int | None = None,
+    right: Iterable[int] = (),
+    size: float = 8.0,
+) -> str:
+    """Return a long narrow table as two side by side; the words are those of `table`.
+
+    Parameters
+    ----------
+    head, rows, widths, right, size
+        As of `table`.
+    at
+        The row the second begins with; the middle one by default.
+    """
+    middle = (len(rows) + 1) // 2 if at is None else at
+    sides = tuple(right)
+    first, second = (
+        table(head, part, widths, right=sides, size=size) for part in (rows[:middle], rows[middle:])
+    )
+    return f"#side-by-side([{first}], [{second}])" if first and second else first or second
+
+
 def shares(*parts: float) -> tuple[str, ...]:
     """Return widths of columns as parts of the sheet's, whatever its size."""
     return tuple(f"{part:g}fr" for part in parts)

@@ -90,10 +90,13 @@ def document_of(
     StringerlabError
         When Typst refuses the markup, with its own words.
     """
+    tags = len(files["main.typ"]) <= _TAGGED
     foreign = any(sign > _OWN_SIGNS for sign in files["main.typ"].decode())
     try:
         with _one_at_a_time:
-            made = _compiler(foreign).compile(input=cast(Any, dict(files)), format=form, ppi=ppi)
+            made = _compiler(foreign).compile(
+                input=cast(Any, dict(files)), format=form, ppi=ppi, pdf_tags=tags
+            )
     except typst.TypstError as error:
         raise StringerlabError(
             Problem(f"It could not be set as pages: {error}.", what, "Report it with the project's file.")
@@ -101,6 +104,9 @@ def document_of(
     return (made,) if isinstance(made, bytes) else tuple(made or ())
 
 
+_TAGGED = 150_000
+"""Letters of markup up to which a PDF tells its structure to screen readers; a longer one has bookmarks
+alone, for the structure would double its time and its bytes."""
 _OWN_SIGNS = "\u2fff"
 """Beyond it the program's own fonts have no letters; the machine's are then asked, so that names are read."""
 

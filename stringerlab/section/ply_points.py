@@ -212,7 +212,8 @@ def _projected(built: Bodies, place: Points, stroke: Index, mould: Points) -> St
         length = np.maximum(np.abs(leg), 1e-12)
         offset = place[mine, None] - face[:-1]
         share = np.clip((offset * leg.conj()).real / length**2, 0.0, 1.0)
-        nearest = np.argmin(np.abs(offset - share * leg), axis=1)
+        away = offset - share * leg
+        nearest = np.argmin(away.real**2 + away.imag**2, axis=1)
         vertex[mine] = int(lines.starts[index]) + nearest
         part[mine] = share[np.arange(len(mine)), nearest]
         foot[mine] = face[nearest] + part[mine] * leg[nearest]

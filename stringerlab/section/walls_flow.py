@@ -7,6 +7,7 @@ Axes and signs as in ``shear_flow``. N, mm, MPa.
 """
 
 from cmath import exp
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -112,50 +113,37 @@ class SeveralWalls:
         graph, flow = self.walls.graph, self.walls.answer.flow[:, :, [1, 2, 0]]
         nodes = graph.nodes[:, 0] + 1j * graph.nodes[:, 1]
         start, way = nodes[graph.ends[:, 0]], np.diff(nodes[graph.ends], axis=1)[:, 0]
-        order, first, count = self._pieces()
         found = np.zeros((len(stations.stroke), 3))
-        mine = np.flatnonzero(count[stations.stroke] > 0)
-        if not len(mine):
+        piece, part = np.full(len(found), -1), np.zeros(len(found))
+        for stroke, mine in self._pieces():
+            here = np.flatnonzero(stations.stroke == stroke)
+            if len(here) and len(mine):
+                piece[here], part[here] = _nearest(stations.mould[here], start[mine], way[mine], mine)
+        on = np.flatnonzero(piece >= 0)
+        if not len(on):
             return found
-        station, pair = _pairs(first[stations.stroke[mine]], count[stations.stroke[mine]])
-        piece = order[pair]
-        place = stations.mould[mine][station] - start[piece]
-        length = np.abs(way[piece])
-        local = place * way[piece].conj() / length**2
-        part = np.clip(local.real, 0.0, 1.0)
-        away = np.abs(local - part) * length
-        chosen = _first_least(away, station, len(mine))
-        piece, part = piece[chosen], part[chosen][:, None]
-        found[mine] = flow[piece, 0] * (1 - part) + flow[piece, 1] * part
+        piece, part = piece[on], part[on][:, None]
+        found[on] = flow[piece, 0] * (1 - part) + flow[piece, 1] * part
         # Within a piece the flow is a parabola: what it bends by follows from the axial stress alone.
         steps = np.stack([way[piece].real, way[piece].imag], axis=1)
         bend = -graph.Et[piece][:, None] * np.abs(way[piece])[:, None] * (steps @ self.gradients.T)
-        found[mine, :2] -= bend * part * (1 - part) / 2
+        found[on, :2] -= bend * part * (1 - part) / 2
         return found
 
-    def _pieces(self) -> tuple[Index, Index, Index]:
-        """Return pieces grouped by stroke, and of every stroke its first among them and their number."""
-        numbers = {owner: index for index, owner in enumerate(self.owners)}
-        of = np.array([numbers.get(owner, -1) for owner in self.walls.owners], np.intp)
-        order = np.argsort(of, kind="stable")
-        grouped = of[order]
-        strokes = np.arange(len(self.owners))
-        first = np.searchsorted(grouped, strokes)
-        return order, first, np.searchsorted(grouped, strokes, side="right") - first
+    def _pieces(self) -> Iterator[tuple[int, Index]]:
+        """Yield every stroke, and its pieces."""
+        owners = np.array(self.walls.owners)
+        for stroke, owner in enumerate(self.owners):
+            yield stroke, np.flatnonzero(owners == owner)
 
 
-def _pairs(first: Index, count: Index) -> tuple[Index, Index]:
-    """Return every station (by its index) with every one of its own pieces (by its place among them)."""
-    station = np.repeat(np.arange(len(first)), count)
-    begin = np.cumsum(count) - count
-    return station, np.arange(len(station)) - np.repeat(begin - first, count)
-
-
-def _first_least(away: Array, station: Index, stations: int) -> Index:
-    """Return for every station the first of its pairs that is least away."""
-    begins = np.searchsorted(station, np.arange(stations))
-    least = np.flatnonzero(away <= np.minimum.reduceat(away, begins)[station])
-    return least[np.searchsorted(station[least], np.arange(stations))]
+def _nearest(places: Points, start: Points, way: Points, pieces: Index) -> tuple[Index, Array]:
+    """Return for every place the first of the pieces nearest to it, and where along it (0 to 1)."""
+    length = np.abs(way)
+    local = (places[:, None] - start) * way.conj() / length**2
+    along = np.clip(local.real, 0.0, 1.0)
+    best = (np.abs(local - along) * length).argmin(axis=1)
+    return pieces[best], along[np.arange(len(best)), best]
 
 
 @dataclass(frozen=True, eq=False)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from stringerlab.assess.grid import analysed, ground_of
+from stringerlab.assess.grid import analysed, analysing, ground_of
 from stringerlab.cli.parser import run
 from stringerlab.data import folder
 from stringerlab.files import load, save
@@ -74,3 +74,15 @@ def test_a_grid_that_nothing_holds_says_where(capsys: pytest.CaptureFixture[str]
     assert "It could not be analysed." in printed.out
     assert "Nothing holds this part of the grid" in printed.err
     assert "at x 0, y 0 mm" in printed.err
+
+
+def test_too_many_spans_are_refused_with_their_count_and_what_to_do(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    found = resolve(load(SAMPLE)).found
+    assert found is not None
+    monkeypatch.setattr(analysing, "MOST_SPANS", len(found.spans) - 1)
+    assert run(["grid", SAMPLE]) == 2
+    said = capsys.readouterr().err
+    assert f"members make {len(found.spans)} spans; up to {len(found.spans) - 1} are analysed" in said
+    assert "Draw fewer members" in said

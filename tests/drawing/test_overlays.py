@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
@@ -23,10 +22,8 @@ from stringerlab.drawing import (
     area_of,
     section_picture,
 )
-from stringerlab.laminate import Stack
-from stringerlab.materials.records import PlyKind
 from stringerlab.methods import Aspect, Finding, Verdict
-from stringerlab.section import SectionShape, Side, WallShape, facts
+from stringerlab.section import facts
 
 if TYPE_CHECKING:
     from tests.drawing.conftest import Shown
@@ -92,33 +89,6 @@ def test_without_moment_or_properties_nothing_is_shaded(shown: tuple[Shown, ...]
     assert not shades_of(picture_of(one, stress=True, strain=True))
     bare = section_picture(one.shape, one.plating, options=Options(stress=True, moment=1e6))
     assert not shades_of(bare)
-
-
-def test_shear_flow_of_a_solid_strip_is_the_textbook_parabola(lay: Callable[..., Stack]) -> None:
-    """A plate on edge: q = (V/2I)(h²/4 − z²) b, nothing at its edges and 1.5 V/h in the middle."""
-    height, V = 200.0, 6000.0
-    wall = WallShape(
-        id="w1",
-        points=((0, 0), (0, height)),
-        fillets=(),
-        side=Side.LEFT,
-        closed=False,
-        stack=lay((8.0, 9000.0, PlyKind.MAT)),
-    )
-    shape = SectionShape(name="plate", walls=(wall,))
-    from stringerlab.laminate import Moduli
-    from stringerlab.section import properties
-
-    found = properties(shape, None, Moduli.PLAIN)
-    picture = section_picture(shape, None, properties=found, options=Options(shear_flow=True, shear=V))
-    (diagram,) = [item for item in picture if isinstance(item, Area) and item.role is Role.SHEAR]
-    (spine,) = [item for item in picture if isinstance(item, Line) and item.subject == "diagram"]
-    width = diagram.rings[0][:, 0] - spine.points[0, 0]
-    z = diagram.rings[0][:, 1] - height / 2
-    curve = width[:-2] / width.max()
-    assert curve == pytest.approx(1 - (2 * z[:-2] / height) ** 2, abs=1e-6)
-    (words,) = [item.text for item in picture if isinstance(item, Label) and item.role is Role.SHEAR]
-    assert words.startswith(f"{1.5 * V / height:.1f} N/mm")
 
 
 def test_cavities_are_the_enclosed_area(shown: tuple[Shown, ...]) -> None:

@@ -6,9 +6,19 @@ from typing import TYPE_CHECKING
 import numpy as np
 import pytest
 
-from stringerlab.layout import Cut, End, LandsOn, Opening
+from stringerlab.layout import Backed, Cut, End, LandsOn, Opening
 from stringerlab.layout.find import found, unmarked
-from stringerlab.layout.plan import BayMark, Contact, GridRules, Hand, MemberKind, SpanMark, Stretch
+from stringerlab.layout.plan import (
+    BayMark,
+    Contact,
+    GridRules,
+    Hand,
+    Held,
+    MemberKind,
+    SpanMark,
+    Stretch,
+    Supports,
+)
 from tests.layout.conftest import craft_of
 
 if TYPE_CHECKING:
@@ -246,6 +256,44 @@ def test_thousands_of_members_are_found_or_refused_in_words(draw: "Draw") -> Non
     result = draw.found(draw.flat, *grid, *girders)
     assert not result.bays
     assert "5049 members" in draw.said(result)
+
+
+def test_tabs_of_a_member_stand_at_its_cut_crossings(draw: "Draw") -> None:
+    tabbed = replace(
+        draw.girder("g", (0, 400), (6000, 400)), backed=Backed.TABS, tab_thickness=4.0, tab_length=150.0
+    )
+    floor = draw.floor("f", (3000, 0), (3000, 1000))
+    (aft, _) = [one.span for one in draw.found(draw.flat, tabbed, floor).spans if one.member == "g"]
+    assert aft is not None
+    (crossing,) = aft.crossings
+    assert (crossing.backed, crossing.thickness, crossing.length) == (Backed.TABS, 4.0, 150.0)
+    bare = replace(tabbed, backed=Backed.NONE)
+    (aft, _) = [one.span for one in draw.found(draw.flat, bare, floor).spans if one.member == "g"]
+    assert aft is not None
+    assert (aft.crossings[0].thickness, aft.crossings[0].length) == (None, None)
+
+
+def test_a_taper_is_that_of_the_end_it_was_drawn_for(draw: "Draw") -> None:
+    ends = (LandsOn.AS_END, LandsOn.TAPERED)
+    tapered = replace(draw.girder("g", (0, 400), (5000, 400)), ends=ends, tapers=(0.0, 450.0))
+    floor = draw.floor("f", (3000, 0), (3000, 1000))
+    (aft, fore) = [one.span for one in draw.found(draw.flat, tapered, floor).spans if one.member == "g"]
+    assert aft is not None
+    assert fore is not None
+    assert [one.taper for one in (*aft.landings, *fore.landings)] == [0, 0, 0, 450]
+    assert (fore.landings[1].on, fore.ends[1]) == (LandsOn.TAPERED, End.SIMPLE)
+    long = replace(tapered, tapers=(0.0, 2400.0))
+    assert "tapers are longer than the span" in draw.said(draw.found(draw.flat, long, floor))
+
+
+@pytest.mark.parametrize(("held", "end"), [(Held.SIMPLE, End.SIMPLE), (Held.CLAMPED, End.HELD)])
+def test_a_bulkhead_at_the_forward_edge_holds_as_that_edge_does(draw: "Draw", held: Held, end: End) -> None:
+    landing = (LandsOn.AS_END, LandsOn.BULKHEAD)
+    girder = replace(draw.girder("g", (0, 400), (6000, 400)), ends=landing)
+    layout = replace(draw.plan(girder), supports=Supports(forward=held))
+    (span,) = [one.span for one in found(layout, draw.flat, draw.sizes).spans]
+    assert span is not None
+    assert (span.ends[1], span.landings[1].on) == (end, LandsOn.BULKHEAD)
 
 
 def test_of_many_amiss_in_one_way_it_is_said_how_many_more_there_are(draw: "Draw") -> None:

@@ -100,8 +100,18 @@ def test_every_judged_finding_stands_with_its_numbers(report: bytes, read: Read,
     told = Told(results=results)
     assert len(told.ranked) > 30
     for each in told.ranked:
-        row = [told.demand(each), told.capacity(each), utilisation_text(each.utilisation), each.verdict.value]
-        assert " ".join(row) in text, (each.subject, each.aspect)
+        demand, capacity, use = (
+            told.demand(each),
+            told.capacity(each),
+            utilisation_text(each.utilisation),
+        )
+        little = each.utilisation is not None and each.utilisation < 0.25
+        row = (
+            f"{each.aspect.value} {demand} of {capacity}, {use}"
+            if little
+            else f"{demand} {capacity} {use} {each.verdict.value}"
+        )
+        assert row in text, (each.subject, each.aspect)
     for each in results.findings:
         if each.verdict is Verdict.NOT_JUDGED:
             assert each.notes[0][:40] in text

@@ -1,4 +1,4 @@
-"""A calculation report of about 60 pages: aim under 3 s from the check's results, under 600 MB in all."""
+"""A calculation report of about sixty pages: aim under 3 s from the results, under 600 MB in all."""
 
 import subprocess
 import sys
@@ -8,12 +8,12 @@ from pytest_benchmark.fixture import BenchmarkFixture
 
 from stringerlab.data import folder
 
-WORKBOAT = folder("sample_projects") / "eelgrass_workboat.json"
+LAUNCH = folder("sample_projects") / "tidewrack_plain.json"
 SCRIPT = f"""
 import resource, time
 from stringerlab.assess import check
 from stringerlab.files import load
-results = check(load({str(WORKBOAT)!r}))
+results = check(load({str(LAUNCH)!r}))
 from stringerlab.report.calculation import calculation_report
 begun = time.process_time()
 made = calculation_report(results)
@@ -40,6 +40,6 @@ def test_report_of_sixty_pages(benchmark: BenchmarkFixture) -> None:
     benchmark.extra_info.update(
         {"aim in seconds": 3.0, "seconds": min(seconds), "megabytes": max(memory), "pages": pages}
     )
-    assert 50 <= pages <= 75
+    assert 55 <= pages <= 75
     assert min(seconds) < 3.0
     assert max(memory) < 600.0

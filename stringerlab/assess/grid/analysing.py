@@ -42,6 +42,8 @@ from stringerlab.methods import Method, craft_row
 
 Watch = Callable[[float, str], None]
 _PLACE = re.compile(r"at x -?\d+, y -?\d+ mm")
+MOST_SPANS = 1200
+"""Up to which a grid is analysed: beyond it slam, step by step on every subject, takes minutes."""
 FREQUENCIES = 30
 """How many are looked for."""
 _FIELDS = (
@@ -86,6 +88,7 @@ def analysed(
     tell = watch or _unwatched
     beams: Beams | None = None
     try:
+        _refuse_too_many(ground)
         hull = bottom(ground.craft)
         craft = craft_row(ground.craft)
         tell(0.0, "Laying out the grid")
@@ -159,6 +162,19 @@ def analysed(
         problems=(*left_out, *stands.problems),
         transoms=_transoms(ground, beams, stands),
     )
+
+
+def _refuse_too_many(ground: Ground) -> None:
+    count = len(ground.found.spans)
+    if count > MOST_SPANS:
+        raise StringerlabError(
+            Problem(
+                f"Its {len(ground.layout.members)} members make {count} spans; up to {MOST_SPANS} are "
+                "analysed as a grid. They are judged by the rule and the mechanics all the same.",
+                _where(ground),
+                "Draw fewer members, or put parts of them into layouts of their own.",
+            )
+        )
 
 
 def _where(ground: Ground) -> str:

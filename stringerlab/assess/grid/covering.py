@@ -8,7 +8,7 @@ from scipy import sparse
 
 from stringerlab.assess.grid.patches import Patches
 from stringerlab.assess.grid.pieces import Pieces
-from stringerlab.assess.grid.records import Array, Index
+from stringerlab.assess.grid.records import Array, Index, Mask
 
 _STRAIGHT = 1e-9
 """Directions that differ by no more are one."""
@@ -93,24 +93,26 @@ def _candidates(strips: _Strips, pieces: Pieces) -> tuple[Index, Index, Array, A
     reach = np.abs(strips.way) * strips.half[:, :1] + np.abs(strips.way[:, ::-1]) * strips.half[:, 1:]
     low, high = strips.middle - reach, strips.middle + reach
     bounds = pieces.bounds
-    meets = (bounds[:, None, :2] < high).all(axis=2) & (bounds[:, None, 2:] > low).all(axis=2)
-    ring, strip = np.nonzero(meets)
+    under = (bounds[:, None, :2] < high) & (bounds[:, None, 2:] > low)
+    meets: Mask = np.asarray(under.all(axis=2), bool)
     starts = np.searchsorted(pieces.ring, np.arange(len(bounds) + 1))
-    count = (starts[1:] - starts[:-1])[ring]
-    within = np.arange(int(count.sum())) - np.repeat(np.cumsum(count) - count, count)
-    piece = np.repeat(starts[ring], count) + within
     # Reached at all: by the largest piece of a ring.
-    (cos, sin), (x_0, y_0) = strips.way[strip].T, strips.middle[strip].T
-    a, b = np.maximum.reduceat(pieces.half, starts[:-1])[ring].T if len(ring) else np.zeros((2, 0))
-    sizes = np.stack([a * np.abs(cos) + b * np.abs(sin), a * np.abs(sin) + b * np.abs(cos)])
-    x, y = np.ascontiguousarray(pieces.at[:, 0])[piece], np.ascontiguousarray(pieces.at[:, 1])[piece]
-    cosines, sines = np.repeat(cos, count), np.repeat(sin, count)
-    across = y * cosines - x * sines - np.repeat(y_0 * cos - x_0 * sin, count)
-    kept = np.flatnonzero(np.abs(across) < np.repeat(strips.half[strip, 1] + sizes[1], count))
-    pair = np.repeat(np.arange(len(ring)), count)[kept]
-    long = x[kept] * cos[pair] + y[kept] * sin[pair] - (x_0 * cos + y_0 * sin)[pair]
-    near = np.flatnonzero(np.abs(long) < (strips.half[strip, 0] + sizes[0])[pair])
-    kept, pair = kept[near], pair[near]
-    piece, cos, sin = piece[kept], np.abs(cos[pair]), np.abs(sin[pair])
+    largest = np.maximum.reduceat(pieces.half, starts[:-1]) if len(bounds) else np.zeros((0, 2))
+    (cos, sin), (x_0, y_0) = strips.way.T, strips.middle.T
+    ahead, aside = x_0 * cos + y_0 * sin, y_0 * cos - x_0 * sin
+    x, y = np.ascontiguousarray(pieces.at.T)
+    none = np.zeros(0, np.intp)
+    found = [(none, none, np.zeros(0), np.zeros(0))]
+    for ring in np.unique(np.nonzero(meets)[0]).tolist():
+        here = np.flatnonzero(meets[ring])
+        first, last = int(starts[ring]), int(starts[ring + 1])
+        c, s = cos[here, None], sin[here, None]
+        most = np.abs(c) * largest[ring] + np.abs(s) * largest[ring, ::-1] + strips.half[here]
+        long = x[first:last] * c + y[first:last] * s - ahead[here, None]
+        across = y[first:last] * c - x[first:last] * s - aside[here, None]
+        row, at = np.nonzero((np.abs(across) < most[:, 1:]) & (np.abs(long) < most[:, :1]))
+        found.append((first + at, here[row], long[row, at], across[row, at]))
+    piece, strip, long, across = (np.concatenate(each) for each in zip(*found, strict=True))
     a, b = pieces.half[piece].T
-    return piece, strip[pair], long[near], across[kept], (a * cos + b * sin, a * sin + b * cos)
+    c, s = np.abs(cos[strip]), np.abs(sin[strip])
+    return piece, strip, long, across, (a * c + b * s, a * s + b * c)

@@ -1,8 +1,8 @@
 """Spans as the grid loads them, for the mechanics: moments, shear and torque of the envelope.
 
 At the end the worst moment that puts the crown in compression, with the greatest shear and torque of any
-case; at mid-span the worst that puts it in tension, with that torque. They need not come from one case: the
-safe side.
+case; in the span the worst that puts it in tension, with that torque, and with the greatest shear of any case
+at that place, unless it lies in the middle third. They need not come from one case: the safe side.
 """
 
 from collections.abc import Mapping, Sequence
@@ -12,7 +12,7 @@ import numpy as np
 
 from stringerlab.assess.grid.beams import widths
 from stringerlab.assess.grid.patches import pressures
-from stringerlab.assess.grid.records import Array, GridResults
+from stringerlab.assess.grid.records import Array, GridResults, SpanExtremes
 from stringerlab.assess.sections import section_facts, section_properties
 from stringerlab.laminate import Moduli
 from stringerlab.layout import End, SpanCase
@@ -76,6 +76,7 @@ def _loaded(results: GridResults, case: SpanCase, number: int, width: float, P: 
     if outboards is not None and case.span.transom is None:
         case = replace(case, span=replace(case.span, transom=outboards))
     plating = Plating(stack=case.plating, width=width, deadrise=case.drawn_deadrise)
+    carried = _carried(results, case, number)
     span = LoadedSpan(
         case=case,
         plating=plating,
@@ -83,8 +84,8 @@ def _loaded(results: GridResults, case: SpanCase, number: int, width: float, P: 
         facts=section_facts(case.section, case.drawn_deadrise),
         P=P,
         end=SectionLoads(V_z=of.V.value, M_y=of.M_min.value, T=of.T),
-        middle=SectionLoads(M_y=of.M_max.value, T=of.T),
-        carried=_carried(results, case, number),
+        middle=SectionLoads(V_z=_beside(of, carried, case.span.lu), M_y=of.M_max.value, T=of.T),
+        carried=carried,
     )
     s, l_u = case.span.s, case.span.lu
     uncut = results.uncut.get(case.span.id, of)
@@ -98,6 +99,27 @@ def _loaded(results: GridResults, case: SpanCase, number: int, width: float, P: 
         ),
         shear=replace(span, case=held, P=2 * of.V.value / (s * l_u)),
     )
+
+
+MIDDLE = (1 / 3, 2 / 3)
+"""Parts of a span between which its greatest moment with the crown in tension is judged without shear."""
+
+
+def _beside(of: SpanExtremes, carried: Carried | None, l_u: float) -> float:
+    """Return the greatest shear of any case where a span's moment puts the crown most in tension [N]."""
+    along = of.M_max.along
+    if MIDDLE[0] <= along <= MIDDLE[1]:
+        return 0.0
+    if carried is None:
+        return of.V.value
+    x = along * of.length - (of.length - l_u) / 2
+    here = np.abs(carried.x - x) < _SAME
+    # where beams of a span meet there are two shears at one place
+    return float(carried.V[here].max()) if here.any() else carried.shear(x)
+
+
+_SAME = 1e-3
+"""Nearer to one another [mm], places are the same."""
 
 
 def _crossed(span: LoadedSpan, held: SpanCase, M: float, *, last: bool) -> LoadedSpan:

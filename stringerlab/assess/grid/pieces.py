@@ -97,9 +97,11 @@ def edges_of(rings: Sequence[Array]) -> Array:
 
 def within(edges: Array, points: Array) -> Mask:
     """Return which points (b, q, 2) lie within their ring of edges (b, e, 2, 2)."""
-    a, b = edges[:, None, :, 0], edges[:, None, :, 1]
-    x, y = points[..., None, 0], points[..., None, 1]
-    straddles = (a[..., 1] > y) != (b[..., 1] > y)
-    rise = np.where(b[..., 1] == a[..., 1], 1.0, b[..., 1] - a[..., 1])
-    crossing = a[..., 0] + (y - a[..., 1]) * (b[..., 0] - a[..., 0]) / rise
-    return (straddles & (x < crossing)).sum(axis=2) % 2 == 1
+    x, y = np.ascontiguousarray(points[..., 0]), np.ascontiguousarray(points[..., 1])
+    found = np.zeros(x.shape, bool)
+    for edge in range(edges.shape[1]):
+        a, b = edges[:, edge, 0, :, None], edges[:, edge, 1, :, None]
+        straddles = (a[:, 1] > y) != (b[:, 1] > y)
+        rise = np.where(b[:, 1] == a[:, 1], 1.0, b[:, 1] - a[:, 1])
+        found ^= straddles & (x < a[:, 0] + (y - a[:, 1]) * ((b[:, 0] - a[:, 0]) / rise))
+    return found

@@ -136,29 +136,53 @@ class _Led:
 
 def _nearest_of(pieces: Pieces, sides: Sides) -> _Led:
     """Return the sides of their bays nearest to pieces' middles."""
-    at, ring = pieces.at, pieces.ring
-    a = sides.edges[:, :, 0]
-    step = sides.edges[:, :, 1] - a
-    long = np.maximum((step * step).sum(axis=2), 1e-12)
-    a, step, long, real = a[ring], step[ring], long[ring], sides.real[ring]
-    x, y = at[:, :1] - a[..., 0], at[:, 1:] - a[..., 1]
-    t = np.clip((x * step[..., 0] + y * step[..., 1]) / long, 0, 1)
-    x -= t * step[..., 0]
-    y -= t * step[..., 1]
-    gone = np.where(real, x * x + y * y, np.inf)
-    rows = np.arange(len(gone))
-    best = gone.argmin(axis=1)
-    least = gone[rows, best]
-    gone[rows, best] = np.inf
-    second = gone.argmin(axis=1)
-    next_least = gone[rows, second]
+    count = len(pieces.ring)
+    at_once = max(_AT_ONCE // max(sides.real.shape[1], 1), 1)
+    each = [_two_nearest(pieces, sides, slice(k, k + at_once)) for k in range(0, max(count, 1), at_once)]
+    (best, second), (least, next_least), (foot, next_foot) = (
+        np.concatenate(arrays, axis=1) for arrays in zip(*each, strict=True)
+    )
     tied = np.flatnonzero(next_least <= least * (1 + _TIED))
-    part = np.ones(len(rows))
+    part = np.ones(count)
     part[tied] /= 2
-    side = np.concatenate([best, second[tied]])
-    point = np.concatenate([rows, tied])
-    near = _Nearest(point, side, t[point, side], np.concatenate([part, part[tied]]))
+    near = _Nearest(
+        np.concatenate([np.arange(count), tied]),
+        np.concatenate([best, second[tied]]),
+        np.concatenate([foot, next_foot[tied]]),
+        np.concatenate([part, part[tied]]),
+    )
     return _Led(near, np.sqrt(next_least) - np.sqrt(least))
+
+
+_AT_ONCE = 2_000_000
+"""Pairs of pieces and sides that are looked at at once: it bounds the memory that takes."""
+
+
+def _two_nearest(pieces: Pieces, sides: Sides, which: slice) -> tuple[Index, Array, Array]:
+    """Return the two nearest sides (2, k) of some pieces, their distances squared, and where on them."""
+    ring = pieces.ring[which]
+    x, y = np.ascontiguousarray(pieces.at[which].T)
+    a, step = sides.edges[:, :, 0], sides.edges[:, :, 1] - sides.edges[:, :, 0]
+    long = np.maximum((step * step).sum(axis=2), 1e-12)
+    each = np.stack([a[..., 0], a[..., 1], step[..., 0], step[..., 1], long])
+    side, gone, foot = (
+        np.zeros((2, len(ring)), np.intp),
+        np.full((2, len(ring)), np.inf),
+        np.zeros((2, len(ring))),
+    )
+    for number in range(sides.real.shape[1]):
+        a_x, a_y, way_x, way_y, square = each[:, :, number][:, ring]
+        off_x, off_y = x - a_x, y - a_y
+        t = np.clip((off_x * way_x + off_y * way_y) / square, 0, 1)
+        off_x -= t * way_x
+        off_y -= t * way_y
+        here = np.where(sides.real[ring, number], off_x * off_x + off_y * off_y, np.inf)
+        first = here < gone[0]
+        second = ~first & (here < gone[1])
+        for held, new in ((side, number), (gone, here), (foot, t)):
+            held[1] = np.where(first, held[0], np.where(second, new, held[1]))
+            held[0] = np.where(first, new, held[0])
+    return side, gone, foot
 
 
 def _shared(pieces: Pieces, near: _Nearest, sides: Sides) -> _Shared:

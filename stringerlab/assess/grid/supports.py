@@ -4,7 +4,7 @@ Simple holds w, and turning in the plane of transom, side or bulkhead, which is 
 over where it lands. Elastic resists turning about the chine too, by the side's bending from a hinge at the
 deck edge, 3D/h a mm, over the chine half way to the next node on either side; without a side laminate, and at
 other edges, it is read as simple. A transverse bonded up the side (all round) is held from turning about the
-chine there.
+chine there, unless the chine is elastic: then the side's own spring turns it back, as others, and no more.
 """
 
 from dataclasses import dataclass
@@ -61,9 +61,12 @@ def springs_of(ground: Ground, bottom: Bottom, beams: Beams) -> Springs:
         elif held is Held.ELASTIC:
             notes.append(f"the {edge} has no spring of its own: read as simple")
     all_round = _all_round(ground, beams, chine)
-    springs[all_round] = np.maximum(springs[all_round], [0.0, np.inf, 0.0])
-    if all_round.any() and supports.chine is not Held.CLAMPED:
-        notes.append("members bonded up the side are held from turning about the chine there")
+    if all_round.any() and supports.chine is Held.ELASTIC:
+        notes.append("members bonded up the side have the elastic chine's own spring there, and no more")
+    elif all_round.any():
+        springs[all_round] = np.maximum(springs[all_round], [0.0, np.inf, 0.0])
+        if supports.chine is not Held.CLAMPED:
+            notes.append("members bonded up the side are held from turning about the chine there")
     for node, way in _on_bulkheads(beams).items():
         springs[node, 0] = np.inf
         springs[node, 1 if abs(way[1]) >= abs(way[0]) else 2] = np.inf

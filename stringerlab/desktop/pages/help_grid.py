@@ -20,11 +20,13 @@ GRID = (
     "always there without equipment too: weights never relieve it.",
     "<b>Supports.</b> Simple edges hold members up and from rolling over. Clamped ones hold all turning. "
     "An elastic chine is turned back by the side’s bending from a hinge at the deck edge; members bonded "
-    "up the side are held there all the same. Bulkheads hold what lies on them. The side and the rest of "
-    "the hull do not move: reactions say what they must take.",
+    "up the side have that spring there too and no more; at a simple or free chine they are held from "
+    "turning. Bulkheads hold what lies on them. The side and the rest of the hull do not move: reactions "
+    "say what they must take.",
     "<b>Findings.</b> Spans are judged under the greatest moment either way, shear and torque of all "
-    "cases, which need not come from one case. Deflection is from the straight line between a span’s "
-    "nodes; how far the nodes move with the grid stands in its notes. A natural frequency is to stand "
+    "cases, which need not come from one case; the moment that puts the crown in tension has the greatest "
+    "shear of any case at its own place with it, unless that is in the middle third. Deflection is from the "
+    "straight line between a span’s nodes; how far the nodes move with the grid stands in its notes. A natural frequency is to stand "
     f"{APART:.0%} off a speed, our own choice; it is that in air, and water lowers it. Equipment’s mass is "
     "set at nodes and half way between them, beside its feet.",
     "<b>What a grid of beams leaves out.</b> Held against a finite-element solution of plate and "

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from functools import lru_cache
 from itertools import groupby, pairwise
 from math import radians
+from typing import TypeGuard
 
 import numpy as np
 from PySide6.QtCore import QSize
@@ -18,7 +19,7 @@ from stringerlab.desktop.sheet import painting
 from stringerlab.desktop.sheet.underlay import Array, Underlay
 from stringerlab.desktop.sheet.view import View
 from stringerlab.drawing import LegendRow, Options, Picture, Theme, legend, outline_picture, section_picture
-from stringerlab.drawing.display import Area, Label, Line, Role
+from stringerlab.drawing.display import Area, Item, Label, Line, Role
 from stringerlab.drawing.overlays import axes, diagrams
 from stringerlab.drawing.palette import mixed
 from stringerlab.errors import StringerlabError
@@ -48,7 +49,7 @@ class Layers:
         self._still = Played(Picture())
         self._moving = Played(Picture())
         self._lines = Picture()
-        """Of what moves, all but its areas."""
+        """Of what moves, all but its plies and fills."""
         self._pixmap: QPixmap | None = None
         self._pixmap_key: tuple[object, ...] = ()
         self._legend: tuple[LegendRow, ...] = ()
@@ -95,7 +96,7 @@ class Layers:
             self._still = self._still.updated(_still(drawn, moving))
         made = _moving(drawn, moving) if moving else Picture()
         self._moving = Played(made)
-        self._lines = Picture(items=tuple(item for item in made if not isinstance(item, Area)))
+        self._lines = Picture(items=tuple(item for item in made if not _is_ply(item)))
 
     def paint(
         self,
@@ -158,7 +159,7 @@ def _paint_areas(painter: QPainter, played: Played, to_screen: QTransform, theme
     edge.setCosmetic(True)
     painter.save()
     painter.setTransform(to_screen * painter.transform())
-    areas = [(item, path) for item, path in played.items if isinstance(item, Area) and path is not None]
+    areas = [(item, path) for item, path in played.items if _is_ply(item) and path is not None]
     painter.setRenderHint(QPainter.RenderHint.Antialiasing, on=False)
     for item, path in areas:
         painter.fillPath(path, QColor(theme.fill(item).colour))
@@ -171,6 +172,11 @@ def _paint_areas(painter: QPainter, played: Played, to_screen: QTransform, theme
             edge.setColor(QColor(mixed(colour, line.colour, faint)))
             painter.strokePath(path, edge)
     painter.restore()
+
+
+def _is_ply(item: Item) -> TypeGuard[Area]:
+    """Whether an item is a ply or a fill; shear flow lies over these and lets them show through."""
+    return isinstance(item, Area) and item.role is not Role.SHEAR
 
 
 @lru_cache(8)

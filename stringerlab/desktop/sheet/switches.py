@@ -35,7 +35,7 @@ SWITCHES = (
     ),
     Switch(id="strain", name="Strain", tip="Strain over the height under the moment below"),
     Switch(id="stress", name="Stress", tip="Stress of every ply under the moment below"),
-    Switch(id="shear_flow", name="Shear flow", tip="Shear flow of all webs under the shear below"),
+    Switch(id="shear_flow", name="Shear flow", tip="Shear flow along every wall under the shear below"),
     Switch(
         id="mould",
         name="Mouldability",

@@ -56,12 +56,14 @@ def parts(loaded: Sequence[LoadedSpan]) -> list[Part]:
             for k in (None, np.full(len(bare), _CLAMPED))
         )
     numbers = zip(bare, hinged, clamped, strict=True)
-    bounded = [replace(part, hinged=one, clamped=other) for part, one, other in numbers]
     found: list[Part] = []
-    for _, group in groupby(bounded, key=lambda part: (part.row, part.where)):
+    for _, group in groupby(numbers, key=lambda each: (each[0].row, each[0].where)):
         here = list(group)
-        held = springs([part.strip for part in here], np.array([part.hinged for part in here]))
-        found += [replace(part, k_theta=k) for part, k in zip(here, held.tolist(), strict=True)]
+        held = springs([part.strip for part, _, _ in here], np.array([use for _, use, _ in here]))
+        found += [
+            replace(part, hinged=one, clamped=other, k_theta=k)
+            for (part, one, other), k in zip(here, held.tolist(), strict=True)
+        ]
     return found
 
 

@@ -58,13 +58,20 @@ def parent_beside(of: Relative) -> Sheet:
     parts.append(
         table(
             ["Subject", "Aspect", "Kind", "Use", "Parent's", "Of parent", "Counterpart"],
-            [_beside(one) for one in held],
+            [_beside(one, alike) for one, alike in _most(held)],
             shares(46, 25, 17, 9, 12, 13, 54),
             right=(3, 4, 5),
             size=6.5,
         )
         or note("No finding could be held against the parent boat's.")
     )
+    if held:
+        parts.append(
+            note(
+                "Of each subject the finding of each kind that stands highest against the parent's; in "
+                "brackets how many more of it were held against the parent boat and stand lower."
+            )
+        )
     without: dict[str, list[str]] = {}
     for one in of.besides:
         if one.ratio is None and one.finding.verdict is not Verdict.ADVICE:
@@ -85,11 +92,19 @@ def parent_beside(of: Relative) -> Sheet:
     return Sheet(markup="\n\n".join(part for part in parts if part))
 
 
-def _beside(one: Beside) -> list[str]:
+def _most(held: list[Beside]) -> list[tuple[Beside, int]]:
+    """Return of every subject and kind the first one held, and how many more there are."""
+    groups: dict[tuple[str, str], list[Beside]] = {}
+    for one in held:
+        groups.setdefault((one.finding.subject, one.finding.kind.value), []).append(one)
+    return [(group[0], len(group) - 1) for group in groups.values()]
+
+
+def _beside(one: Beside, more: int) -> list[str]:
     theirs = one.counterpart
     return [
         named(one.finding.name, one.finding.subject),
-        one.finding.aspect.value,
+        f"{one.finding.aspect.value} (+{more})" if more else one.finding.aspect.value,
         one.finding.kind.value,
         use(one.finding),
         utilisation_text(theirs.utilisation if theirs else None),

@@ -28,6 +28,8 @@ _OF_KIND = {
     ),
     FindingKind.GRID: "Under load that the grid shares: first principles, never rule compliance.",
 }
+_LITTLE = 0.25
+"""Utilisation below which findings stand together, a line a subject."""
 
 
 def findings(told: Told) -> Sheet:
@@ -55,12 +57,13 @@ def findings(told: Told) -> Sheet:
                 said(_OF_KIND[kind]),
                 table(
                     _HEAD,
-                    [_row(told, each, sources, notes) for each in ranked],
+                    [_row(told, each, sources, notes) for each in ranked if not _little(each)],
                     _WIDTHS,
                     right=(2, 3, 4, 7),
                     size=6.5,
                     bold=[n for n, each in enumerate(ranked) if each.verdict is Verdict.SHORT],
                 ),
+                *_used_little(told, ranked, sources, notes),
             ]
     if not told.ranked:
         parts.append(note("Nothing is judged."))
@@ -77,6 +80,49 @@ def findings(told: Told) -> Sheet:
                 ),
             ]
     return Sheet(markup="\n\n".join(parts))
+
+
+def _little(finding: Finding) -> bool:
+    return finding.utilisation is not None and finding.utilisation < _LITTLE
+
+
+def _used_little(
+    told: Told, ranked: list[Finding], sources: dict[str, int], notes: dict[str, int]
+) -> Iterator[str]:
+    """Yield a line a subject of what is used little: aspect, demand of capacity, use, mark, source, notes."""
+    lines: dict[str, list[Finding]] = {}
+    for each in filter(_little, ranked):
+        lines.setdefault(each.subject, []).append(each)
+    if not lines:
+        return
+    yield note(
+        f"Used below {_LITTLE:.2f}, all of them hold: aspect, demand of capacity, use (known; Src; Notes)."
+    )
+    yield table(
+        ["Subject", "Aspects"],
+        [
+            [
+                named(found[0].name, subject),
+                "; ".join(
+                    f"{one.aspect.value} {told.demand(one)} of {told.capacity(one)}, {use(one)} "
+                    f"({_known_of(one, sources, notes)})"
+                    for one in found
+                ),
+            ]
+            for subject, found in lines.items()
+        ],
+        shares(40, 136),
+        size=6.5,
+    )
+
+
+def _known_of(finding: Finding, sources: dict[str, int], notes: dict[str, int]) -> str:
+    numbers = " ".join(map(str, _notes_of(finding, notes)))
+    return "; ".join(each for each in (finding.known.value, str(sources[finding.source]), numbers) if each)
+
+
+def _notes_of(finding: Finding, notes: dict[str, int]) -> list[int]:
+    return sorted(notes[text] for text in finding.notes if text in notes)
 
 
 def not_judged(told: Told) -> Sheet:
@@ -133,25 +179,30 @@ def _row(told: Told, finding: Finding, sources: dict[str, int], notes: dict[str,
         finding.verdict.value,
         finding.known.value,
         str(sources[finding.source]),
-        " ".join(map(str, sorted(notes[text] for text in finding.notes if text in notes))),
+        " ".join(map(str, _notes_of(finding, notes))),
     ]
 
 
 def _advice(told: Told, found: list[Finding]) -> Iterator[str]:
+    """Yield the readings, and under them once what they say."""
+    says = _numbered("; ".join(each.notes) for each in found)
     rows = [
         [
             named(each.name, each.subject),
             each.aspect.value,
             told.demand(each),
             told.capacity(each),
-            "; ".join(each.notes),
+            str(says["; ".join(each.notes)]),
         ]
         for each in found
     ]
     yield table(
-        ["Subject", "Aspect", "Reading", "Held against", "What it says"],
+        ["Subject", "Aspect", "Reading", "Held against", "It says"],
         rows,
-        shares(36, 20, 17, 17, 86),
-        right=(2, 3),
+        shares(88, 34, 20, 20, 14),
+        right=(2, 3, 4),
         size=6.5,
+    )
+    yield table(
+        ["", "It says"], [[str(n), text] for text, n in says.items()], shares(8, 168), right=(0,), size=6.5
     )

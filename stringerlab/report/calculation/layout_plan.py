@@ -4,6 +4,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from stringerlab.drawing import PRINT, paper_scale, svg
+from stringerlab.drawing.display import Item, Label, Picture
+from stringerlab.drawing.palette import TEXT
 from stringerlab.drawing.plan_options import PlanOptions, widths_of
 from stringerlab.drawing.plans import plan_picture
 from stringerlab.layout import Panel, PanelCase, Span, SpanCase
@@ -56,12 +58,36 @@ def _plans(told: Told, layout: Layout, found: Found) -> tuple[list[str], dict[st
     for file, (words, options) in views.items():
         picture = plan_picture(found, layout, told.results.resolved.craft, options=options)
         scale = paper_scale(picture, _WIDE, _HIGH, parts=PLAN_SCALES)
+        picture = _apart(picture, scale) if options.equipment else picture
         title = f"Plan of {layout.name}: {words}"
         pictures[file] = svg(picture, PRINT, title=title, scale=scale).encode()
         parts.append(
             sideways(drawing(file, f"Plan, {words}. Scale 1 : {1 / scale:g}", alt=title), note(_MARKS))
         )
     return parts, pictures
+
+
+def _apart(picture: Picture, scale: float) -> Picture:
+    """Return a picture whose words stand clear of one another: the later ones move down, a line at a time."""
+    line, letter = 1.3 * TEXT / scale, 0.55 * TEXT / scale
+    taken: list[tuple[float, float, float]] = []
+    items: list[Item] = []
+    for item in picture:
+        if isinstance(item, Label) and "\n" not in item.text:
+            wide = len(item.text) * letter
+            left = item.at[0] - (1 - item.align) / 2 * wide
+            lift = item.level * line
+            height = item.at[1]
+            while any(
+                left < end and begin < left + wide and abs(height + lift - other) < 0.95 * line
+                for begin, end, other in taken
+            ):
+                height -= line
+            taken.append((left, left + wide, height + lift))
+            items.append(replace(item, at=(item.at[0], height)))
+        else:
+            items.append(item)
+    return Picture(items=tuple(items))
 
 
 def _panels(told: Told) -> Iterator[str]:

@@ -8,13 +8,15 @@ from stringerlab.assess.live import Live, at_rest
 from stringerlab.drawing import PRINT, Options, legend, paper_scale, section_picture, svg
 from stringerlab.errors import StringerlabError
 from stringerlab.report.calculation.told import NONE, Told, named
-from stringerlab.report.markup import drawing, heading, note, said, shares, table
+from stringerlab.report.markup import drawing, halved, heading, note, said, shares, table
 from stringerlab.report.paper import Sheet, joined
 from stringerlab.section import Section
 from stringerlab.units import Kind, display_unit, trimmed
 
 _WIDE, _HIGH = 168.0, 88.0
 """Room for a section's picture on the sheet [mm]."""
+_ROOM = 174.0
+"""Width of the sheet within its margins [mm]."""
 _NOTHING = 1e-9
 """Below it a coordinate is rounding [mm]."""
 
@@ -48,7 +50,7 @@ def _section(told: Told, section: Section) -> Sheet:
     rows = legend(options, picture)
     scale = paper_scale(picture, _WIDE, _HIGH)
     file = f"section_{section.id}.svg"
-    made = svg(picture, PRINT, title=f"Section {section.name}", legend=rows, scale=scale)
+    made = svg(picture, PRINT, title=f"Section {section.name}", legend=rows, scale=scale, room=_ROOM)
     reference = section.reference
     plated = (
         f"on {told.length(reference.width)} of plating, laminate "
@@ -94,7 +96,16 @@ def _numbers(told: Told, live: Live) -> str:
             value = told.show(one.value, one.kind)
             rows.append([first, one.name, value if value != NONE else "none", one.detail])
             first = ""
-    return table(["", "Number", "Value", "Where, how"], rows, shares(28, 48, 30, 70), right=(2,), size=7.4)
+    starts = [at for at, row in enumerate(rows) if row[0]]
+    middle = min(starts, key=lambda at: abs(at - len(rows) / 2), default=0)
+    return halved(
+        ["", "Number", "Value", "Where, how"],
+        rows,
+        shares(14, 23, 18, 30),
+        at=middle,
+        right=(2,),
+        size=6.9,
+    )
 
 
 def _drawn(told: Told, section: Section) -> Iterator[str]:
@@ -148,10 +159,11 @@ def _fibres(told: Told, live: Live) -> Iterator[str]:
         ]
         for name, E, z, modulus in zip(fibres.names, fibres.E, fibres.z, properties.modulus(), strict=True)
     ]
-    yield table(
-        ["Ply, at its extreme fibre", "E along", "z from axis", "Section modulus EI/(E·|z|)"],
+    yield halved(
+        ["Ply, at its extreme fibre", "E along", "z from axis", "EI/(E·|z|)"],
         rows,
-        shares(92, 26, 22, 36),
+        shares(40, 16, 16, 14),
         right=(1, 2, 3),
-        size=7.2,
+        size=6.9,
     )
+    yield note("E along the member; EI/(E·|z|) is the section modulus at that fibre.")

@@ -76,6 +76,16 @@ class ThinWalls:
         arm = (found.y_s - found.y_na) * loads.V_z - (found.z_s - found.z_na) * loads.V_y
         return np.asarray(found.flow @ np.array([loads.T - arm, loads.V_y, loads.V_z]))
 
+    def bends(self, loads: SectionLoads) -> Array:
+        """Return what the flow of every piece (m,) bends by [N/mm].
+
+        Axial stress varies straight along a piece, so its flow is a parabola: at a part t of it,
+        bend·t(1 − t)/2 below the straight line between its ends.
+        """
+        way = self.graph.nodes[self.graph.ends[:, 1]] - self.graph.nodes[self.graph.ends[:, 0]]
+        rise = np.linalg.pinv(self.answer.EI, rcond=1e-12, hermitian=True) @ [loads.V_y, loads.V_z]
+        return np.asarray(-self.graph.Et * np.hypot(way[:, 0], way[:, 1]) * (way @ rise))
+
     def greatest(self, loads: SectionLoads) -> dict[str, float]:
         """Return of every wall and the plating the greatest flow either way [N/mm]."""
         flows = np.abs(self.flows(loads)).max(axis=1)

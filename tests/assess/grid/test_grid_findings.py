@@ -9,12 +9,14 @@ import pytest
 from stringerlab.assess import check
 from stringerlab.assess.grid import analysed, ground_of
 from stringerlab.assess.grid.judged import grid_findings
+from stringerlab.assess.grid.loaded import grid_loaded
 from stringerlab.assess.grid.stepping import step_change, with_step_said
 from stringerlab.data import folder
 from stringerlab.files import load
+from stringerlab.grillage import solve
 from stringerlab.layout import Opening
 from stringerlab.layout.plan import Equipment, EquipmentKind, GridRules, Insert
-from stringerlab.methods import Aspect, FindingKind, Verdict, method_named
+from stringerlab.methods import Aspect, FindingKind, Verdict, craft_row, method_named
 from stringerlab.project import Project, resolve
 
 if TYPE_CHECKING:
@@ -90,6 +92,31 @@ def test_twice_the_moment_uses_twice_the_plies(laid: "Laid") -> None:
         return ply.utilisation
 
     assert use(2) == pytest.approx(2 * use(1), rel=1e-6)
+
+
+def test_a_moment_near_a_node_is_judged_with_the_shear_of_its_own_case_or_more(laid: "Laid") -> None:
+    results = analysed(small(laid), METHOD)
+    assert results.factored is not None
+    assert results.loads is not None
+    assert results.beams is not None
+    assert results.envelope is not None
+    shears: dict[bool, list[float]] = {True: [], False: []}
+    for one in grid_loaded(results, METHOD, craft_row(results.ground.craft)):
+        id_, M = one.span.case.span.id, results.spans[one.span.case.span.id].M_max
+        number = [span.id for span in results.ground.found.spans].index(id_)
+        solved = solve(results.factored, results.loads.of([M.case]), places=len(results.envelope.places))
+        rows = np.flatnonzero(results.beams.span == number)
+        low, high = results.beams.part[rows].T
+        at = low[:, None] + solved.places * (high - low)[:, None]
+        there = np.isclose(solved.M[rows, :, 0], M.value, rtol=1e-6) & np.isclose(at, M.along)
+        assert there.any()
+        own = float(np.abs(solved.V[rows, :, 0][there]).max())
+        apart = abs(M.along - 0.5) > 1 / 6
+        shears[apart].append(one.span.middle.V_z)
+        if apart:
+            assert own * (1 - 1e-6) <= one.span.middle.V_z <= results.spans[id_].V.value * (1 + 1e-9)
+    assert min(shears[True]) > 0
+    assert set(shears[False]) == {0.0}
 
 
 def test_deflection_is_held_against_the_layouts_own_limit(laid: "Laid") -> None:

@@ -8,7 +8,7 @@ import pytest
 
 from stringerlab.assess.grid import analysed
 from stringerlab.assess.grid.judged import grid_findings
-from stringerlab.layout.plan import Contact, Hand, Held, MemberKind, Supports
+from stringerlab.layout.plan import Contact, Hand, Held, Member, MemberKind, Supports
 from stringerlab.methods import FindingKind, Verdict, method_named
 
 if TYPE_CHECKING:
@@ -45,6 +45,20 @@ def test_members_bonded_up_the_side_bend_less(laid: "Laid") -> None:
     up = [replace(floor, contact=Contact.ALL_ROUND) for floor in floors]
     only, round_ = (analysed(laid.ground(laid.flat, girder, *each), METHOD) for each in (floors, up))
     assert greatest(round_) < 0.9 * greatest(only)
+
+
+def test_bonded_up_an_elastic_side_a_member_has_that_sides_spring_and_no_more(laid: "Laid") -> None:
+    side = next(iter(laid.resolved.stacks))
+    girder, *floors = plan(laid)
+    up = [replace(floor, contact=Contact.ALL_ROUND) for floor in floors]
+
+    def most(height: float, *members: Member) -> float:
+        supports = Supports(chine=Held.ELASTIC, side_laminate=side, side_height=height)
+        return greatest(analysed(laid.ground(laid.flat, *members, supports=supports), METHOD))
+
+    held = greatest(analysed(laid.ground(laid.flat, girder, *up), METHOD))
+    assert most(100, girder, *up) == pytest.approx(most(100, girder, *floors), rel=1e-9)
+    assert most(1000, girder, *up) > 1.01 * most(100, girder, *up) > 1.01 * held
 
 
 def test_a_bulkhead_holds_what_lies_on_it(laid: "Laid") -> None:

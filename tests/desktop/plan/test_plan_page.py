@@ -23,7 +23,7 @@ from stringerlab.desktop.sheet.painting import RULER
 from stringerlab.desktop.whereabouts import page_of
 from stringerlab.drawing import Label, Picture
 from stringerlab.errors import StringerlabError
-from stringerlab.layout.openings import Cut, Hole, Opening
+from stringerlab.layout.openings import Backed, Cut, Hole, LandsOn, Opening
 from stringerlab.layout.plan import Hand, LineKind, MemberKind
 from stringerlab.project import planning
 
@@ -174,6 +174,26 @@ def test_the_inspector_changes_a_member(qtbot: QtBot, page: PlanPage) -> None:
     qtbot.keyClick(crown, Qt.Key.Key_Down)
     assert session.project.layouts[0].members[0].crown is Cut.CONTINUOUS
     assert session.undo_label == "Change at crossings"
+
+
+def test_the_inspector_takes_tab_sizes_and_tapers_with_undo(qtbot: QtBot, page: PlanPage) -> None:
+    session = page.plan.session
+    inner = ids(session.project)["Inner"]
+    ends = (LandsOn.AS_END, LandsOn.TAPERED)
+    session.edit("Tabs", planning.with_part_values, (inner,), backed=Backed.TABS, ends=ends)
+    before = session.project
+    session.select(inner)
+    for name, typed in (("Tab thickness", "4 mm"), ("Tab bonded", "15 cm"), ("Forward taper", "450")):
+        field = page.inspector.findChildren(QuantityField, name)[-1]
+        field.setFocus()
+        field.selectAll()
+        qtbot.keyClicks(field, typed)
+        qtbot.keyClick(field, Qt.Key.Key_Return)
+    changed = session.project.layouts[0].members[0]
+    assert (changed.tab_thickness, changed.tab_length, changed.tapers) == (4.0, 150.0, (0.0, 450.0))
+    for _ in range(3):
+        session.undo()
+    assert session.project is before
 
 
 def test_a_found_span_and_panel_show_their_sizes(page: PlanPage) -> None:
