@@ -26,7 +26,8 @@ GRID = (
     "<b>Findings.</b> Spans are judged under the greatest moment either way, shear and torque of all "
     "cases, which need not come from one case; the moment that puts the crown in tension has the greatest "
     "shear of any case at its own place with it, unless that is in the middle third. Deflection is from the "
-    "straight line between a span’s nodes; how far the nodes move with the grid stands in its notes. A natural frequency is to stand "
+    "straight line between a span’s nodes; how far the nodes move with the grid stands in its notes. A "
+    "natural frequency is to stand "
     f"{APART:.0%} off a speed, our own choice; it is that in air, and water lowers it. Equipment’s mass is "
     "set at nodes and half way between them, beside its feet.",
     "<b>What a grid of beams leaves out.</b> Held against a finite-element solution of plate and "
