@@ -87,4 +87,5 @@ def test_two_to_six_fit_one_page(found: Comparison) -> None:
 
 
 def test_it_plays_as_svg(picture: Picture) -> None:
-    ET.fromstring(svg(picture, PRINT, legend=LEGEND))
+    root = ET.fromstring(svg(picture, PRINT, legend=LEGEND))
+    assert len(list(root.iter())) > len(list(picture)) / 2

@@ -1,5 +1,6 @@
 """Drawing members and lines point by point; Enter ends one, H changes its hand. No Qt."""
 
+from abc import ABC, abstractmethod
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import dist
@@ -23,15 +24,15 @@ _LINES = (LineKind.SPRAY_STEP, LineKind.HULL_STEP, LineKind.TRACE)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Draw(Tool):
+class Draw(Tool, ABC):
     """``points`` drawn so far."""
 
     points: tuple[Place, ...] = ()
 
     @property
+    @abstractmethod
     def word(self) -> str:
         """What is drawn."""
-        return ""
 
     @property
     def busy(self) -> bool:
@@ -48,9 +49,9 @@ class Draw(Tool):
         """Whether a digit opens the field."""
         return True
 
+    @abstractmethod
     def record(self, scene: Scene, points: tuple[Place, ...]) -> Member | PlanLine:
         """Return what is drawn so far."""
-        raise NotImplementedError
 
     def hint(self, scene: Scene) -> str:
         """Return what the next click does."""
