@@ -66,7 +66,6 @@ def test_the_foam_voids_are_sealed_and_a_boat_of_30_ft_is_outside_the_flotation_
     assert flotation.present == pytest.approx(2 * void.foam_volume)
 
 
-@pytest.mark.xdist_group("full grid")
 def test_the_full_grid_is_short_of_nothing_by_rule_mechanics_or_grid(judged: Results) -> None:
     assert (judged.problems, judged.doubts, judged.repairs) == ((), (), ())
     assert short(judged) == []
@@ -84,7 +83,6 @@ def test_the_plain_boat_is_short_only_of_distance_from_the_engine_at_idle(plain_
     assert all("Engine at 10 Hz" in one.notes[0] for one in close)
 
 
-@pytest.mark.xdist_group("full grid")
 def test_the_speeds_of_engine_and_gyro_are_judged_or_said_to_be_beyond_what_is_known(judged: Results) -> None:
     about = [one for one in judged.findings if one.aspect is Aspect.FREQUENCY]
     assert {one.verdict for one in about} == {Verdict.HOLDS, Verdict.NOT_JUDGED}
