@@ -120,6 +120,14 @@ def _notes(items: Sequence[Compared], rated: Project, system: System) -> list[st
     methods = {one.chosen.project.method for one in items}
     if len(methods) > 1:
         found.append(f"They are judged by different methods: {', '.join(sorted(methods))}.")
+    drawn = [(one, one.layout.supports) for one in items if one.layout is not None]
+    if any(held != drawn[0][1] for _, held in drawn):
+        told = "; ".join(
+            f"{called(one)} transom {held.transom.value}, chine {held.chine.value}, "
+            f"forward {held.forward.value}, keel {held.keel.value}"
+            for one, held in drawn
+        )
+        found.append(f"They are not held alike, so that stiffness and the grid compare that too: {told}.")
     return found
 
 

@@ -11,6 +11,7 @@ import pytest
 from stringerlab.compare import Chosen, Comparison, compare
 from stringerlab.data import folder
 from stringerlab.files import load
+from stringerlab.layout.plan import Held
 from stringerlab.units import System
 
 if TYPE_CHECKING:
@@ -100,3 +101,15 @@ def test_what_is_not_known_is_told_with_its_reason(both: Comparison) -> None:
     found = compare([both.items[1].chosen, Chosen(project=hand)])
     assert any("greatest deflection" in text and "no layout is drawn" in text for text in found.missing)
     assert not any("stiff" in text for text in found.sentences)
+
+
+def test_layouts_that_are_held_differently_are_told_apart(both: Comparison) -> None:
+    assert not any("not held alike" in note for note in both.notes)
+    project = load(SAMPLE)
+    full, plain = project.layouts
+    other = replace(plain, supports=replace(plain.supports, chine=Held.ELASTIC))
+    changed = replace(project, layouts=(full, other))
+    found = compare([Chosen(project=changed, layout=one.id) for one in changed.layouts])
+    (told,) = (note for note in found.notes if "not held alike" in note)
+    assert "chine simple" in told
+    assert "chine elastic" in told
