@@ -22,7 +22,12 @@ def _may_draw_layouts(document: dict[str, Any]) -> dict[str, Any]:
     return document
 
 
-STEPS: tuple[Step, ...] = (_may_say_more, _may_draw_layouts)
+def _may_ask_for_more(document: dict[str, Any]) -> dict[str, Any]:
+    """Return a file of version 3 as it is: version 4 only lets sizing, scatter and studies be asked for."""
+    return document
+
+
+STEPS: tuple[Step, ...] = (_may_say_more, _may_draw_layouts, _may_ask_for_more)
 """The step from version n to n + 1 stands at n − 1."""
 VERSION = len(STEPS) + 1
 """The version written."""

@@ -11,6 +11,7 @@ from stringerlab.layout.rates import Rates
 from stringerlab.layout.records import Panel, Span, Zone
 from stringerlab.materials.records import Materials
 from stringerlab.project.paper import Paper
+from stringerlab.project.wishes import Wishes
 from stringerlab.section.records import Section
 from stringerlab.units import System
 
@@ -62,4 +63,5 @@ class Project:
     parent: Parent | None = None
     as_built: AsBuilt | None = None
     paper: Paper = field(default_factory=Paper)
+    wishes: Wishes = field(default_factory=Wishes)
     counter: int = 1
