@@ -9,10 +9,10 @@ import pytest
 
 from stringerlab.data import folder
 from stringerlab.errors import FIRST_SHOWN, Problem
-from stringerlab.files import dumps, load, loads, schema
+from stringerlab.files import VERSION, dumps, load, loads, schema
 from stringerlab.layout.plan import Held, Use
 
-KEPT = Path(__file__).parent / "versions" / "version_3.json"
+KEPT = Path(__file__).parent / "versions" / f"version_{VERSION}.json"
 Refused = Callable[[Any], tuple[Problem, ...]]
 
 
