@@ -80,7 +80,7 @@ def taken_of(project: Project, book: Book, section: Section, shape: SectionShape
     stuff = [*_of_walls(project, book, section, shape, found), *_of_fills(book, section, found)]
     adhesive = adhesive_of(section, book)
     if adhesive is None or not facts.bonded:
-        return Taken(stuff=_summed(stuff), beads=0.0)
+        return Taken(stuff=summed(stuff), beads=0.0)
     volume = section.bead * facts.bonded_width
     bead = Stuff(
         sort=Sort.ADHESIVE,
@@ -90,13 +90,13 @@ def taken_of(project: Project, book: Book, section: Section, shape: SectionShape
         volume=volume,
         known=adhesive.density.known,
     )
-    return Taken(stuff=_summed([*stuff, bead]), beads=float(len(facts.bonded)))
+    return Taken(stuff=summed([*stuff, bead]), beads=float(len(facts.bonded)))
 
 
 def together(many: Sequence[Taken]) -> Taken:
     """Return the sum."""
     return Taken(
-        stuff=_summed([one for taken in many for one in taken.stuff]),
+        stuff=summed([one for taken in many for one in taken.stuff]),
         beads=sum(taken.beads for taken in many),
     )
 
@@ -151,7 +151,7 @@ def _of_fills(book: Book, section: Section, found: Sequence[Portion]) -> Iterato
             )
 
 
-def _summed(stuff: Sequence[Stuff]) -> tuple[Stuff, ...]:
+def summed(stuff: Sequence[Stuff]) -> tuple[Stuff, ...]:
     """Return one of each material, by sort and then in the order in which they come."""
     found: dict[tuple[Sort, str], list[Stuff]] = {}
     for one in sorted(stuff, key=lambda one: list(Sort).index(one.sort)):

@@ -221,6 +221,13 @@ def take_off(project: Project, resolved: Resolved | None = None) -> TakeOff:
     )
 
 
+def priced_taken(project: Project, taken: Taken, name: str) -> Item:
+    """Return what is taken, with waste, price and labour by a project's rates; wrong rates are left out."""
+    book = book_of(project)
+    rates, _ = _sound_rates(project.rates, book)
+    return _item("", name, "", taken, 0.0, book=book, rates=rates)
+
+
 def _item(
     id: str,  # noqa: A002
     name: str,

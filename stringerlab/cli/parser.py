@@ -9,6 +9,7 @@ from importlib import import_module
 
 from stringerlab import __version__
 from stringerlab.cli.paper_arguments import add_paper
+from stringerlab.cli.wish_arguments import add_wishes
 from stringerlab.errors import StringerlabError, shown
 
 BAD_INPUT = 2
@@ -21,6 +22,10 @@ COMMANDS = (
     "grid",
     "takeoff",
     "compare",
+    "size",
+    "sensitivity",
+    "scatter",
+    "study",
     "report",
     "shopsheets",
     "export",
@@ -166,6 +171,7 @@ def _parser() -> argparse.ArgumentParser:
     _units(takeoff)
 
     _compare(commands.add_parser)
+    add_wishes(_command, _units, commands.add_parser)
     add_paper(_command, _units, commands.add_parser)
     new = _command(commands.add_parser, "new", "begin a project from a sample")
     new.add_argument("file", metavar="FILE")

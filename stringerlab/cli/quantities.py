@@ -1,6 +1,6 @@
 """Numbers in JSON: in the program's own unit of their kind, the unit beside; null where there is none."""
 
-from math import isnan
+from math import isfinite, isnan
 from typing import Any
 
 from stringerlab.units import Kind, own_unit
@@ -16,4 +16,9 @@ def quantity(number: float | None, kind: Kind) -> dict[str, Any]:
     return value(number, own_unit(kind).symbol)
 
 
-__all__ = ["quantity", "value"]
+def finite(number: float | None) -> float | None:
+    """Return a number, or null where it is not known or without end."""
+    return number if number is not None and isfinite(number) else None
+
+
+__all__ = ["finite", "quantity", "value"]

@@ -3,7 +3,7 @@
 import os
 import sys
 import textwrap
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 WIDTH = 100
@@ -40,6 +40,15 @@ def paragraph(text: str, indent: str = "") -> list[str]:
     return textwrap.wrap(text, WIDTH, initial_indent=indent, subsequent_indent=indent)
 
 
+def bullets(texts: Iterable[str]) -> list[str]:
+    """Return texts as lines of at most 100 columns, each after a dot of its own."""
+    return [
+        line
+        for text in texts
+        for line in textwrap.wrap(text, WIDTH, initial_indent="· ", subsequent_indent="  ")
+    ]
+
+
 def coloured(line: str, verdict: str) -> str:
     """Return the line with the verdict's word in its colour when a terminal shows it."""
     if not sys.stdout.isatty() or os.environ.get("NO_COLOR"):
@@ -53,6 +62,12 @@ def _line(columns: Sequence[Column], entries: Sequence[str]) -> str:
         for column, entry in zip(columns, entries, strict=True)
     ]
     return "  ".join(cells).rstrip()
+
+
+def letter(number: int) -> str:
+    """Return the letter that stands for a column or row, from 0: a to z, then aa."""
+    more, last = divmod(number, 26)
+    return (letter(more - 1) if more else "") + chr(ord("a") + last)
 
 
 def pairs(rows: Sequence[tuple[str, str]]) -> list[str]:

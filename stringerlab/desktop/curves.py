@@ -1,17 +1,15 @@
-"""What a chart shows: axes, curves, marks, in the program's units; and the round numbers along an axis."""
+"""What a chart shows: axes, curves, marks, in the program's units."""
 
 from dataclasses import dataclass
-from math import ceil, floor, isfinite, log10
 
 import numpy as np
 from numpy.typing import NDArray
 
+from stringerlab.drawing.axes import ticks
 from stringerlab.drawing.display import Role, Shape
 from stringerlab.units import Unit
 
 Array = NDArray[np.float64]
-
-_STEPS = (1.0, 2.0, 5.0, 10.0)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,12 +49,4 @@ class ChartMark:
     subject: str = ""
 
 
-def ticks(low: float, high: float, most: float) -> list[float]:
-    """Return round numbers within two, about as many as asked for."""
-    span = high - low
-    if not (isfinite(span) and span > 0):
-        return []
-    rough = span / max(most, 2)
-    power = 10.0 ** floor(log10(rough))
-    step = next(each * power for each in _STEPS if each * power >= rough * (1 - 1e-9))
-    return [n * step for n in range(ceil(low / step - 1e-9), floor(high / step + 1e-9) + 1)]
+__all__ = ["Array", "Axis", "ChartMark", "Curve", "ticks"]

@@ -56,7 +56,7 @@ def every() -> Iterator[Shot]:
         for size in (SMALL, LARGE):
             yield Shot(page="welcome", scheme=scheme, size=size)
             for page in PAGES:
-                drawn = "tidewrack_layout" if page.id in ("plan", "compare") else "eelgrass_workboat"
+                drawn = "tidewrack_layout" if page.id in ("plan", "compare", "size") else "eelgrass_workboat"
                 yield Shot(page=page.id, scheme=scheme, size=size, sample=drawn)
 
 

@@ -25,7 +25,8 @@ STEPS = (
         "rail",
         "From boat to verdict",
         "The rail follows the work: the boat, its laminates and materials, the drawn sections, the panels "
-        "and spans they make, what was found, and what it takes to build. Ctrl+1 to Ctrl+7 go there.",
+        "and spans they make, what was found, what it takes to build, and what would be lighter. Ctrl+1 to "
+        "Ctrl+0 go to the first ten.",
     ),
     Step(
         "page",

@@ -128,6 +128,17 @@ class Step:
     """[kg]."""
     worst_after: float
     """Highest utilisation of any finding after it: what it may spoil."""
+    spoils: str = ""
+    """The highest used finding that is short after it and was not before, in words; empty without one."""
+    words: str = ""
+    """The step and what it does, as a sentence."""
+
+    @property
+    def per_kilogram(self) -> float:
+        """What it takes off the utilisation by the kilogram it adds: inf where it adds none."""
+        if self.use_change >= 0:
+            return 0.0
+        return -self.use_change / self.mass_change if self.mass_change > 0 else float("inf")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -233,6 +233,7 @@ NAMES: dict[str, str] = {
     "R_cr": "part used of the buckling load",
     "P_f": "pressure at which a panel first fails",
     "P_a": "pressure allowed of a panel",
+    "w_m": "greatest deflection within a span",
     "w_1": "deflection in the middle of a panel under a unit of pressure",
     "w_p": "deflection in the middle of a panel",
     # openings, ends and crossings of spans

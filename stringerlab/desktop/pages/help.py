@@ -17,6 +17,7 @@ from stringerlab.desktop.pages.help_cavities import CAVITIES
 from stringerlab.desktop.pages.help_compare import COMPARE
 from stringerlab.desktop.pages.help_grid import GRID
 from stringerlab.desktop.pages.help_paper import PAPER
+from stringerlab.desktop.pages.help_sizing import SIZING
 from stringerlab.desktop.plan.tools import KEYS as PLAN_KEYS
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sheet.switches import SWITCHES
@@ -170,7 +171,8 @@ class HelpPage(QWidget):
         self.chapters = QListWidget(self)
         self.chapters.setObjectName("chapters")
         self.chapters.setAccessibleName("Chapters")
-        self.chapters.setFixedWidth(250)
+        self.chapters.setFixedWidth(266)
+        self.chapters.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.text = QTextBrowser(self)
         self.text.setAccessibleName("Help")
         self.text.setOpenLinks(False)
@@ -253,6 +255,7 @@ def chapters(look: str) -> list[tuple[str, str]]:
         ("Take-off", _said(_TAKEOFF)),
         ("Side by side", _said(COMPARE)),
         ("On paper", _said(PAPER)),
+        ("Search, scatter, studies", _said(SIZING)),
         (
             "Verdicts",
             "<p>Utilisation is in load: (demand ÷ capacity)ⁿ with n the quantity’s power of load, so a panel "

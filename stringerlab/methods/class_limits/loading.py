@@ -67,7 +67,7 @@ def loading(craft: CraftRow, surface: Surface, rows: int, service: Service) -> L
     P, said = pressure(craft)
     chosen = Remark(f"limiting fractions of {service.value}: a choice, the conservative one by default")
     return Loading(
-        P=traced(np.full(rows, float(P)), P),
+        P=traced(np.full(rows, P), P),
         remarks=(_FROM_MEMORY, _AT_SPEED, *(Remark(text) for text in said), chosen, PLAIN),
     )
 

@@ -3,10 +3,16 @@
 Positive moments put the crown in tension. Factors of the ends: see ``methods.ends``.
 """
 
-from stringerlab.units import Mm, MPa, N, NMm, Ratio
+from stringerlab.units import Mm, MPa, N, NMm, NMm2, Ratio
 from stringerlab.workings import Known, Source, formula
 
 _BEAM = Source(title="Beam theory", clause="uniform load on a single span", known=Known.MEMORY_H)
+
+
+@formula(symbol="w_m", source=_BEAM)
+def greatest_deflection(f_w: Ratio, P: MPa, s: Mm, l_u: Mm, EI: NMm2) -> Mm:
+    """Greatest deflection in bending, over that of held ends by its factor."""
+    return f_w * P * s * l_u**4 / (384 * EI)
 
 
 @formula(symbol="M_e", source=_BEAM)
