@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from stringerlab.project.wishes import SizingPlan
 from stringerlab.sizing.aims import Judging, aims_of, values_of
-from stringerlab.sizing.front import nondominated, spread_out
+from stringerlab.sizing.front import nondominated, rounded, spread_out
 from stringerlab.sizing.nearest import Nearest, judged_in_chunks, nearest_among, nearest_of_all, ratios_of
 from stringerlab.sizing.records import Genes, Outcome, Watch
 from stringerlab.workings import Array
@@ -69,7 +69,7 @@ class Archive:
     def judged(self, genes: Genes) -> tuple[Outcome, Array]:
         """Judge designs and keep the best; what they come to, and the values of the aims (n, k)."""
         outcome = judged_in_chunks(self.judge.judge, genes, self.watch, "Judging designs")
-        values = values_of(outcome, self.plan)
+        values = rounded(values_of(outcome, self.plan))
         if len(self.seen) < SEEN:
             self.seen.update(self.keys(genes).tolist())
         else:

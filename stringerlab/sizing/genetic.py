@@ -15,6 +15,7 @@ from numpy.typing import NDArray
 from stringerlab.project.wishes import SizingPlan
 from stringerlab.sizing.aims import aims_of, excess
 from stringerlab.sizing.archive import Archive, Choosing
+from stringerlab.sizing.front import rounded
 from stringerlab.sizing.neighbours import looked_round
 from stringerlab.sizing.records import Genes
 from stringerlab.workings import Array
@@ -63,7 +64,7 @@ def island(archive: Archive, space: Choosing, seed: int, budget: int, starts: Ge
         genes = genes[: most - archive.asked]
         outcome, values = archive.judged(genes)
         stale = 0 if archive.changed else stale + 1
-        over = excess(outcome)
+        over = rounded(excess(outcome))
         if generation and brood > 1:
             kept = _best_of_broods(values, over, brood, rng)
             genes, values, over = genes[kept], values[kept], over[kept]
