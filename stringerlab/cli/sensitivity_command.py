@@ -17,7 +17,7 @@ from stringerlab.files import load
 from stringerlab.methods import NOTICE, Verdict, utilisation_text, verdict_of
 from stringerlab.project import Project, resolve
 from stringerlab.sizing.records import Helped, Sensitivity, Step
-from stringerlab.sizing.sensitivity import sensitivity
+from stringerlab.sizing.studying.sensitivity import sensitivity
 from stringerlab.units import Kind, System, format
 
 _COLUMNS = (

@@ -21,12 +21,12 @@ from stringerlab.files import load, save
 from stringerlab.methods import NOTICE, utilisation_text
 from stringerlab.project import Project
 from stringerlab.project.wishes import Aim, Demand, Holds, SizingPlan, Weights
-from stringerlab.sizing.choices import NumberVariable, PliesVariable
+from stringerlab.sizing.changing.choices import NumberVariable, PliesVariable
+from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.changing.variables import variables_of
 from stringerlab.sizing.records import Design, Sized
-from stringerlab.sizing.size import size
-from stringerlab.sizing.space import Space
+from stringerlab.sizing.searching.size import size
 from stringerlab.sizing.typed import typed_unit
-from stringerlab.sizing.variables import variables_of
 from stringerlab.units import Kind, System, format, rounded
 from stringerlab.units.ranges import range_problems
 
@@ -123,7 +123,7 @@ def _can_write(options: argparse.Namespace) -> None:
 
 def _written(project: Project, plan: SizingPlan, found: Sized, options: argparse.Namespace) -> list[str]:
     """Write the design asked for, and return what was done in words."""
-    from stringerlab.sizing.opening import as_boat, as_layout, left_as_is
+    from stringerlab.sizing.changing.opening import as_boat, as_layout, left_as_is
 
     number: int | None = options.apply if options.apply is not None else options.layout
     if number is None or not found.front:

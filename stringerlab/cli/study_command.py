@@ -17,9 +17,9 @@ from stringerlab.files import load
 from stringerlab.methods import NOTICE
 from stringerlab.project import Project
 from stringerlab.project.wishes import Study
-from stringerlab.sizing.choices import value_words
+from stringerlab.sizing.changing.choices import value_words
 from stringerlab.sizing.records import Studied
-from stringerlab.sizing.studies import studied_rows, study
+from stringerlab.sizing.studying.studies import studied_rows, study
 from stringerlab.units import System, rounded
 
 _ACROSS = 8

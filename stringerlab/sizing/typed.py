@@ -1,7 +1,7 @@
 """In which unit a number that may change is typed, and how much of it is said."""
 
 from stringerlab.project.wishes import Change
-from stringerlab.sizing.choices import COUNTED
+from stringerlab.sizing.changing.choices import COUNTED
 from stringerlab.units import System, Unit, display_unit, trimmed, unit_named
 
 _DIGITS = 3

@@ -11,7 +11,7 @@ from pytest_benchmark.fixture import BenchmarkFixture
 from stringerlab.data import folder
 from stringerlab.files import load
 from stringerlab.project.wishes import Change, Demand, Holds, Number, Plies, SizingPlan
-from stringerlab.sizing.judge import Judge
+from stringerlab.sizing.judging.judge import Judge
 from stringerlab.sizing.plain import measured
 from stringerlab.sizing.records import Genes, Outcome
 

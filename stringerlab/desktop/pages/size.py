@@ -55,7 +55,7 @@ _COUNTING = "Counting designs …"
 
 def found(project: Project, watch: Watch, mechanics: bool) -> Sized:
     """Find designs as the command line does, on as many workers as help."""
-    from stringerlab.sizing.size import size
+    from stringerlab.sizing.searching.size import size
 
     return size(project, watch=watch, mechanics=mechanics)
 

@@ -269,7 +269,7 @@ class StudiesPage(QWidget):
             When it cannot be written; what was there stays.
         """
         if self._shown is not None:
-            from stringerlab.sizing.studies import studied_rows
+            from stringerlab.sizing.studying.studies import studied_rows
 
             heads, rows = studied_rows(self._shown)
             write_table(Table(heads=heads, rows=rows), path)

@@ -14,10 +14,10 @@ from stringerlab.project.wish_edits import variables_in
 from stringerlab.project.wish_offers import usual
 from stringerlab.project.wish_words import demand_words, wish_name
 from stringerlab.project.wishes import Demand, Number, Plies, SizingPlan
-from stringerlab.sizing.aims import problems_of_aims
-from stringerlab.sizing.space import Space
-from stringerlab.sizing.splitting import split_of
-from stringerlab.sizing.variables import variables_of
+from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.changing.variables import variables_of
+from stringerlab.sizing.searching.aims import problems_of_aims
+from stringerlab.sizing.searching.splitting import split_of
 
 _NOTHING = "Nothing may change yet."
 _WRONG = "The designs are counted once what is wrong is put right."
@@ -114,7 +114,7 @@ def _sound(project: Project, wish: Number | Plies) -> bool:
 
 def _whole(project: Project, plan: SizingPlan, space: Space) -> bool:
     """Whether all of a space can be judged within the budget, as the search decides it."""
-    from stringerlab.sizing.judge import Judge
+    from stringerlab.sizing.judging.judge import Judge
 
     if prod(space.columns) != space.count:
         return False

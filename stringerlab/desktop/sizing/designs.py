@@ -10,8 +10,8 @@ from PySide6.QtCore import QAbstractTableModel, QObject, QSortFilterProxyModel, 
 from stringerlab.desktop.models.rows import NOWHERE, Index
 from stringerlab.desktop.sizing.said import NOTHING, Look, holds, value_of
 from stringerlab.project.wishes import Aim
-from stringerlab.sizing.aims import aims_of
 from stringerlab.sizing.records import Design, Sized
+from stringerlab.sizing.searching.aims import aims_of
 from stringerlab.units import rounded
 
 ROLE = Qt.ItemDataRole

@@ -155,7 +155,7 @@ class PickedPane(QWidget):
         design, sized = self.design, self._sized
         if design is None or sized is None:
             return
-        from stringerlab.sizing.opening import applied
+        from stringerlab.sizing.changing.opening import applied
 
         if self._session.edit(f"Change the boat to {self._name()}", applied, sized.plan, design.genes):
             self._session.said.emit(f"The boat is now {self._name()}; undo takes it back.")
@@ -165,7 +165,7 @@ class PickedPane(QWidget):
         design, sized = self.design, self._sized
         if design is None or sized is None:
             return
-        from stringerlab.sizing.opening import as_layout, left_as_is
+        from stringerlab.sizing.changing.opening import as_layout, left_as_is
 
         before = self._session.project
         label = f"Open {self._name()} as a layout"
@@ -195,7 +195,7 @@ class PickedPane(QWidget):
         design, sized = self.design, self._sized
         if design is None or sized is None:
             return
-        from stringerlab.sizing.opening import as_boat
+        from stringerlab.sizing.changing.opening import as_boat
 
         try:
             project = self._session.project
@@ -260,7 +260,7 @@ class PickedPane(QWidget):
 
 
 def _checked(project: Project, sized: Sized, design: Design, number: int, watch: Watch) -> Results:
-    from stringerlab.sizing.opening import applied
+    from stringerlab.sizing.changing.opening import applied
 
     boat = project if number == 0 else applied(project, sized.plan, design.genes)
     return check(boat, watch=watch)

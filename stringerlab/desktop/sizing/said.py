@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from math import isnan, nan
 
 from stringerlab.project.wishes import Aim, SizingPlan
-from stringerlab.sizing.aims import aims_of, mix_of
 from stringerlab.sizing.records import Design, Sized
+from stringerlab.sizing.searching.aims import aims_of, mix_of
 from stringerlab.units import Kind, System, display_unit, format, money, rounded, trimmed
 from stringerlab.units.writing import power_of_ten
 

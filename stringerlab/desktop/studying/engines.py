@@ -16,7 +16,7 @@ AskStudy = Callable[[Project, Study, Watch], Studied]
 def ask_help(project: Project, watch: Watch, mechanics: bool) -> Sensitivity:
     """Return what would help a project most."""
     from stringerlab.sizing.running import Running
-    from stringerlab.sizing.sensitivity import sensitivity
+    from stringerlab.sizing.studying.sensitivity import sensitivity
 
     return sensitivity(project, running=Running(), watch=watch, mechanics=mechanics)
 
@@ -32,7 +32,7 @@ def ask_scatter(project: Project, plan: ScatterPlan, watch: Watch) -> Scattering
 def ask_study(project: Project, study: Study, watch: Watch) -> Studied:
     """Return a study worked through."""
     from stringerlab.sizing.running import Running
-    from stringerlab.sizing.studies import study as work_through
+    from stringerlab.sizing.studying.studies import study as work_through
 
     return work_through(project, study, running=Running(), watch=watch)
 

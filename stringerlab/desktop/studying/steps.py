@@ -25,7 +25,7 @@ class Place:
 
 def place_of(project: Project, step: Step) -> Place | None:
     """Return where a step is taken in a project; None where there is no such step any more."""
-    from stringerlab.sizing.variables import all_steps, variable_of
+    from stringerlab.sizing.changing.variables import all_steps, variable_of
 
     for number in all_steps(project):
         try:
@@ -48,7 +48,7 @@ def with_step(project: Project, step: Step) -> Project:
     StringerlabError
         When there is no such step any more, or it cannot be built.
     """
-    from stringerlab.sizing.variables import variable_of
+    from stringerlab.sizing.changing.variables import variable_of
 
     place = place_of(project, step)
     if place is None:

@@ -20,8 +20,8 @@ from stringerlab.project.section_shapes import drawn_deadrise
 from stringerlab.project.wishes import Change
 from stringerlab.section import Section
 from stringerlab.sizing.amounts import hull_plies, material_named
-from stringerlab.sizing.changes import Changes
-from stringerlab.sizing.choices import HAT_FIELDS, NumberVariable
+from stringerlab.sizing.changing.changes import Changes
+from stringerlab.sizing.changing.choices import HAT_FIELDS, NumberVariable
 from stringerlab.sizing.judging.bare import Source
 from stringerlab.sizing.judging.drawn_rows import DrawnSource, alone
 from stringerlab.sizing.judging.hat_rows import HatSource

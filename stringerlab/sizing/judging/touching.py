@@ -12,10 +12,10 @@ from stringerlab.project.finding import layout_in_use
 from stringerlab.project.plating import named_laminate, zones_under
 from stringerlab.project.section_shapes import member_sizes, sections_of
 from stringerlab.project.wishes import Change
-from stringerlab.sizing.changes import Changes, changed
-from stringerlab.sizing.choices import CRAFT_FIELDS, NumberVariable, PliesVariable
-from stringerlab.sizing.space import Space
-from stringerlab.sizing.variables import Variable
+from stringerlab.sizing.changing.changes import Changes, changed
+from stringerlab.sizing.changing.choices import CRAFT_FIELDS, NumberVariable, PliesVariable
+from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.changing.variables import Variable
 
 _PLAN = (Change.PLACE, Change.TRANSVERSES)
 _DRAWN = (Change.HEIGHT, Change.CROWN_WIDTH, Change.FLANGE_WIDTH, Change.BEAD)

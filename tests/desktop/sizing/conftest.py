@@ -11,10 +11,10 @@ import pytest
 from stringerlab.project import Project
 from stringerlab.project.wish_edits import with_demand, with_variables
 from stringerlab.project.wishes import Change, Demand, Holds, Number
+from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.changing.variables import variables_of
 from stringerlab.sizing.plain import measured
 from stringerlab.sizing.records import Broken, Design, Genes, Sized, Watch
-from stringerlab.sizing.space import Space
-from stringerlab.sizing.variables import variables_of
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

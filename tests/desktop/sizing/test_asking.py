@@ -22,7 +22,7 @@ from stringerlab.project.wish_edits import (
 )
 from stringerlab.project.wish_offers import usual
 from stringerlab.project.wishes import Aim, Change, Holds, Number, Plies, SizingPlan
-from stringerlab.sizing.variables import variables_of
+from stringerlab.sizing.changing.variables import variables_of
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot

@@ -15,9 +15,9 @@ from stringerlab.files import load
 from stringerlab.project.drafting_shapes import hat_parameters
 from stringerlab.project.wish_edits import with_demand, with_variables
 from stringerlab.project.wishes import Change, Demand, Holds, Number
+from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.changing.variables import variables_of
 from stringerlab.sizing.records import Design, Sized, Watch
-from stringerlab.sizing.space import Space
-from stringerlab.sizing.variables import variables_of
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication

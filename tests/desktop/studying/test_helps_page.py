@@ -22,8 +22,8 @@ from stringerlab.files import load
 from stringerlab.project import Project
 from stringerlab.project.edits import renamed
 from stringerlab.project.wishes import Change
+from stringerlab.sizing.changing.variables import all_steps, variable_of
 from stringerlab.sizing.records import Helped, Sensitivity, Step
-from stringerlab.sizing.variables import all_steps, variable_of
 from stringerlab.units import System
 
 if TYPE_CHECKING:

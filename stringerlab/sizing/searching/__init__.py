@@ -1,0 +1,1 @@
+"""Lighter designs: proven or found, the front of those that hold."""

@@ -1,0 +1,178 @@
+"""A space proven outer choice by outer choice, or searched by islands: tasks made, run, and put together."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from stringerlab.project import Project
+from stringerlab.project.wishes import SizingPlan
+from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.records import Genes, Watch
+from stringerlab.sizing.running import Pack, Running, digest_of, run
+from stringerlab.sizing.searching.aims import Judging
+from stringerlab.sizing.searching.archive import Archive
+from stringerlab.sizing.searching.front import nondominated, rounded, spread_out
+from stringerlab.sizing.searching.nearest import Nearest, nearest_of_all
+from stringerlab.sizing.searching.neighbours import starts
+from stringerlab.sizing.searching.parts_first import put_together
+from stringerlab.sizing.searching.splitting import Split
+from stringerlab.sizing.searching.tasks import Island, Outers, breed, nearest_in, prove
+from stringerlab.workings import Array
+
+FIRST, FIRST_MOST = 0.1, 5_000
+"""Part of the budget, and how many designs, that the first looks may take at the most."""
+DRAWN = 8
+"""Outer choices drawn for the first looks."""
+PER_TASK = 16_384
+"""Parts of designs to a task, about a second of work; more where there would be very many tasks."""
+TASKS = 256
+PER_ISLAND = 25_000
+"""Designs to an island, where the budget allows several."""
+ISLANDS = 16
+STARTS = 24
+"""Designs found before that an island begins with at the most."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Wanted:
+    """What is searched."""
+
+    project: Project
+    plan: SizingPlan
+    space: Space
+    split: Split
+    present: Genes
+    """(v,)."""
+    first: Archive
+    """What the first looks found."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Found:
+    """What a search found."""
+
+    genes: Genes
+    """The front."""
+    values: Array
+    nearest: Nearest | None
+    """How near any comes to holding, where none does."""
+    judged: int
+    ruled_out: int
+    parts: int
+    """How many parts of designs, or designs, were judged for it."""
+    proven: bool
+    counted: bool
+    """Whether ``judged`` is exact, and not the most it can be."""
+    notes: tuple[str, ...]
+
+
+def first_looks(
+    judge: Judging, space: Space, split: Split, plan: SizingPlan, present: Genes, most: float, watch: Watch
+) -> Archive:
+    """Return what a few looks find: the present boat, each aim's way down, every group at its own best.
+
+    Parameters
+    ----------
+    judge, space, split, plan, present
+        What judges, which designs there are, how they come apart, what is asked for, the present boat (v,).
+    most
+        How many designs and parts are judged at the most.
+    watch
+        Told of progress, and asked by it to stop.
+    """
+    archive = Archive(judge, space.columns, plan, watch)
+    budget = int(min(plan.budget * FIRST, FIRST_MOST, most))
+    outers = np.concatenate([present[None, :], space.repaired(space.sampled(DRAWN, plan.seed))])
+    put_together(archive, space, split, outers, budget // 2)
+    starts(archive, space, archive.genes[0] if len(archive.genes) else present, budget // 2)
+    archive.judged(present[None, :])
+    return archive
+
+
+def proven(wanted: Wanted, running: Running, watch: Watch) -> Found:
+    """Judge every design, or rule it out by a bound."""
+    split, plan, known = wanted.split, wanted.plan, wanted.first.values
+    each = ceil(max(PER_TASK, split.effort / TASKS) * split.outers / split.effort)
+    tasks = [
+        Outers(wanted.project, plan, first, min(first + each, split.outers), wanted.present, known)
+        for first in range(0, split.outers, each)
+    ]
+    digest = digest_of("size, proven", wanted.project, plan, known, each)
+    ran = run(prove, tasks, running, watch, digest=digest, what="Judging every design")
+    genes, values = _front(
+        [wanted.first.genes, *_all(ran.packs, "genes")], [known, *_all(ran.packs, "values")]
+    )
+    near = [one for one in map(nearest_in, ran.packs) if one is not None]
+    return Found(
+        genes=genes,
+        values=values,
+        nearest=nearest_of_all(near) if near and not len(genes) else None,
+        judged=_sum(ran.packs, "whole") * split.each,
+        ruled_out=_sum(ran.packs, "ruled_out") * split.each,
+        parts=_sum(ran.packs, "parts"),
+        proven=all(pack["complete"] for pack in ran.packs),
+        counted=True,
+        notes=ran.notes,
+    )
+
+
+def searched(wanted: Wanted, running: Running, watch: Watch) -> Found:
+    """Let islands of designs breed."""
+    first, plan = wanted.first, wanted.plan
+    left = max(plan.budget - first.asked, 1)
+    count = int(np.clip(left // PER_ISLAND, 1, ISLANDS))
+    begin = np.concatenate([wanted.present[None, :], first.genes[spread_out(first.values, STARTS)]])
+    if first.nearest is not None and not len(first.genes):
+        begin = np.concatenate([begin, first.nearest.genes])
+    tasks = [
+        # Every other island goes its own way, so that not all look in one place.
+        Island(wanted.project, plan, seed, left // count, begin if number % 2 == 0 else begin[:1])
+        for number, seed in enumerate(_seeds(plan.seed, count))
+    ]
+    digest = digest_of("size, searched", wanted.project, plan, begin, count)
+    ran = run(breed, tasks, running, watch, digest=digest, what="Searching designs")
+    genes, values = _front(
+        [first.genes, *_all(ran.packs, "genes")], [first.values, *_all(ran.packs, "values")]
+    )
+    near = [one for one in (first.nearest, *map(nearest_in, ran.packs)) if one is not None]
+    seen = np.unique(
+        np.concatenate([np.fromiter(first.seen, np.uint64, len(first.seen)), *_all(ran.packs, "seen")])
+    )
+    counted = not first.forgot and all(pack["exact"] for pack in ran.packs)
+    asked = first.asked + _sum(ran.packs, "asked")
+    return Found(
+        genes=genes,
+        values=values,
+        nearest=nearest_of_all(near) if near and not len(genes) else None,
+        judged=min(len(seen) if counted else asked, wanted.space.count),
+        ruled_out=0,
+        parts=asked,
+        proven=False,
+        counted=counted,
+        notes=ran.notes,
+    )
+
+
+def _front(genes: Sequence[Genes], values: Sequence[Array]) -> tuple[Genes, Array]:
+    """Return what no other beats of several fronts, by the first aim; of equal ones the first by genes."""
+    all_genes, all_values = np.concatenate(genes), np.concatenate(values)
+    order = np.lexsort(all_genes.T[::-1])
+    kept = order[nondominated(rounded(all_values[order]))]
+    kept = kept[np.lexsort(all_values[kept].T[::-1])]
+    return all_genes[kept], all_values[kept]
+
+
+def _seeds(seed: int, count: int) -> list[int]:
+    return [int(one.generate_state(1)[0]) for one in np.random.SeedSequence(seed).spawn(count)]
+
+
+def _all(packs: Sequence[Pack], name: str) -> list[NDArray[Any]]:
+    return [np.asarray(pack[name]) for pack in packs]
+
+
+def _sum(packs: Sequence[Pack], name: str) -> int:
+    return sum(int(pack[name]) for pack in packs)

@@ -1,0 +1,1 @@
+"""What would help most, and one or two numbers swept."""

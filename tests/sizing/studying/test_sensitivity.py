@@ -1,0 +1,177 @@
+"""What would help most: steps against closed forms, ranked, in words, the same on one core and two."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from stringerlab.assess.check import Cancelled, check
+from stringerlab.data import folder
+from stringerlab.files import load
+from stringerlab.methods import FindingKind, Verdict
+from stringerlab.project import Project
+from stringerlab.project.edits import replaced
+from stringerlab.sizing.plain import measured
+from stringerlab.sizing.running import Running
+from stringerlab.sizing.studying.sensitivity import Steps, sensitivity, worked
+
+HERE = Running(workers=1)
+
+
+def sample(name: str) -> Project:
+    return load(folder("sample_projects") / f"{name}.json")
+
+
+@pytest.fixture(scope="module")
+def lesson() -> Project:
+    return sample("first_hat_lesson")
+
+
+@pytest.mark.parametrize("name", ["first_hat_lesson", "eelgrass_workboat"])
+def test_every_finding_that_is_short_or_tight_is_followed(name: str) -> None:
+    project = sample(name)
+    found = sensitivity(project, running=HERE, mechanics=False)
+    close = [
+        one for one in measured(project).findings.values() if one.verdict in {Verdict.SHORT, Verdict.TIGHT}
+    ]
+    assert close
+    assert {(one.subject, one.aspect) for one in found.helped} == {(one.subject, one.aspect) for one in close}
+    uses = [one.use for one in found.helped]
+    assert uses == sorted(uses, reverse=True)
+    assert found.tried > 4
+
+
+def test_steps_are_ranked_by_what_they_take_off(lesson: Project) -> None:
+    for one in sensitivity(lesson, running=HERE, mechanics=False).helped:
+        after = [step.use for step in one.steps]
+        assert after == sorted(after)
+        assert after[0] < one.use
+        for step in one.steps:
+            assert step.use_change == pytest.approx(step.use - one.use, abs=1e-15)
+            assert step.worst_after >= step.use - 1e-12
+
+
+def test_a_step_is_the_boat_with_that_one_change(lesson: Project) -> None:
+    """A layer more in the panel: judged and weighed by hand, beside what is said of it."""
+    (panel,) = [
+        one for one in sensitivity(lesson, running=HERE, mechanics=False).helped if one.subject == "p5"
+    ]
+    bottom = lesson.laminates[0]
+    more = replaced(lesson, replace(bottom, plies=(*bottom.plies, bottom.plies[-1])))
+    by_hand, before = measured(more), measured(lesson)
+    finding = by_hand.highest(subject="p5", aspect=panel.aspect)
+    assert finding is not None
+    assert finding.utilisation is not None
+    gained = by_hand.mass - before.mass
+    matching = [
+        step
+        for step in panel.steps
+        if step.mass_change == pytest.approx(gained, rel=1e-6)
+        and step.use == pytest.approx(finding.utilisation, rel=1e-6)
+    ]
+    assert matching
+    assert matching[0].worst_after == pytest.approx(by_hand.use, rel=1e-12)
+
+
+def test_words_say_the_step_what_it_does_and_its_mass(lesson: Project) -> None:
+    (panel,) = [
+        one for one in sensitivity(lesson, running=HERE, mechanics=False).helped if one.subject == "p5"
+    ]
+    heavier = next(step for step in panel.steps if step.use_change < 0 and step.mass_change > 0)
+    assert f"takes {panel.aspect} of Bottom panel from 0.94 to " in heavier.words
+    assert " lb more" in heavier.words
+    assert panel.words.startswith(panel.steps[0].words) or panel.words.split(" takes ")[0] in {
+        step.words.split(" takes ")[0] for step in panel.steps
+    }
+
+
+def test_a_step_that_makes_another_finding_short_says_so(lesson: Project) -> None:
+    found = sensitivity(lesson, running=HERE, mechanics=False)
+    spoiling = [step for one in found.helped for step in one.steps if step.worst_after > 1]
+    assert spoiling
+    for step in spoiling:
+        assert step.spoils
+        assert step.use == step.worst_after or f"but makes short {step.spoils}" in step.words
+    for one in found.helped:
+        for step in one.steps:
+            assert bool(step.spoils) == (step.worst_after > 1)
+
+
+def test_where_nothing_is_tight_the_highest_used_is_followed(lesson: Project) -> None:
+    slow = replace(lesson, craft=replace(lesson.craft, speed=14.0))
+    found = sensitivity(slow, running=HERE, mechanics=False)
+    worst = measured(slow).worst
+    assert worst is not None
+    (one,) = found.helped
+    assert (one.subject, one.aspect) == (worst.subject, worst.aspect)
+    assert any(note.startswith("Nothing is short or tight") for note in found.notes)
+
+
+def test_mechanics_are_followed_too(lesson: Project) -> None:
+    fast = replace(lesson, craft=replace(lesson.craft, speed=23.0))
+    kinds = {one.kind for one in sensitivity(fast, running=HERE).helped}
+    assert "mechanics" in kinds
+    assert "rule" in kinds
+
+
+def test_the_answer_is_the_same_on_one_core_and_two() -> None:
+    project = sample("eelgrass_workboat")
+    one = sensitivity(project, running=Running(workers=1))
+    two = sensitivity(project, running=Running(workers=2))
+    assert one.helped == two.helped
+    assert one.problems == two.problems
+
+
+def test_a_layout_is_stepped_by_its_rule_findings() -> None:
+    project = sample("tidewrack_layout")
+    found = sensitivity(project, running=Running(workers=2), mechanics=False)
+    assert found.helped
+    assert all(one.steps for one in found.helped)
+    for one in found.helped:
+        assert min(step.use for step in one.steps) < one.use
+
+
+def test_a_step_in_a_layout_is_judged_in_the_grid_as_a_check_does() -> None:
+    project = sample("tidewrack_layout")
+    faster = replace(project, craft=replace(project.craft, speed=project.craft.speed + 1))
+    checked = check(faster)
+    in_grid = [
+        one for one in checked.findings if one.kind is FindingKind.GRID and one.utilisation is not None
+    ]
+    assert in_grid
+    pack = worked(
+        Steps(
+            boats=(faster,),
+            followed=tuple(one.key for one in in_grid),
+            short=frozenset(),
+            blocked=frozenset(),
+            mechanics=True,
+            grid=True,
+        )
+    )
+    assert np.asarray(pack["uses"])[0].tolist() == [one.utilisation for one in in_grid]
+    highest = max(one.utilisation or 0.0 for one in checked.findings)
+    assert np.asarray(pack["worst"]).tolist() == [highest]
+
+
+def test_nothing_judged_is_said(lesson: Project) -> None:
+    empty = replace(lesson, panels=(), spans=())
+    found = sensitivity(empty, running=HERE)
+    assert found.helped == ()
+    assert found.tried == 0
+    assert found.notes
+    blocked = sensitivity(replace(lesson, sections=(), panels=()), running=HERE)
+    assert blocked.problems
+
+
+def test_a_watch_ends_the_work(lesson: Project) -> None:
+    told: list[float] = []
+
+    def stop(done: float, what: str) -> None:
+        told.append(done)
+        if done > 0.4:
+            raise Cancelled(what)
+
+    with pytest.raises(Cancelled):
+        sensitivity(lesson, running=HERE, watch=stop)
+    assert told == sorted(told)
