@@ -1,6 +1,7 @@
 """What can be typed, and which command it goes to."""
 
 import argparse
+import errno
 import json
 import os
 import sys
@@ -10,7 +11,7 @@ from importlib import import_module
 from stringerlab import __version__
 from stringerlab.cli.paper_arguments import add_paper
 from stringerlab.cli.wish_arguments import add_wishes
-from stringerlab.errors import StringerlabError, shown
+from stringerlab.errors import Problem, StringerlabError, shown
 
 BAD_INPUT = 2
 COMMANDS = (
@@ -50,12 +51,28 @@ def run(arguments: Sequence[str]) -> int:
         _tell(error, as_json=getattr(options, "json", False))
         return BAD_INPUT
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        _print_no_more()
         return 0
+    except OSError as error:
+        if error.errno not in _NO_ROOM:
+            raise
+        _print_no_more()
+        remedy = "Send it elsewhere: its disk is full."
+        what = f"What is to be printed cannot be written: {error.strerror}."
+        _tell(StringerlabError(Problem(what, "standard output", remedy)), as_json=False)
+        return BAD_INPUT
     except KeyboardInterrupt:
         print("Stopped.", file=sys.stderr)
         return 130
     return status
+
+
+_NO_ROOM = {errno.ENOSPC, errno.EFBIG, errno.EDQUOT, errno.EIO}
+
+
+def _print_no_more() -> None:
+    """Let what is still to be printed go nowhere."""
+    os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
 
 
 def _tell(error: StringerlabError, *, as_json: bool) -> None:

@@ -1,5 +1,6 @@
 """How far long work is, on one line of a terminal that a person looks at; nothing anywhere else."""
 
+import os
 import sys
 from collections.abc import Callable, Generator
 from contextlib import contextmanager
@@ -16,14 +17,23 @@ def progress() -> Generator[Watch]:
 
     def tell(done: float, what: str) -> None:
         if seen:
-            line = f"{100 * done:3.0f} %  {what}"[: WIDTH - 1]
-            print(f"\r{line.ljust(WIDTH - 1)}", end="", file=sys.stderr, flush=True)
+            room = _room()
+            line = f"{100 * done:3.0f} %  {what}"[:room]
+            print(f"\r{line.ljust(room)}", end="", file=sys.stderr, flush=True)
 
     try:
         yield tell
     finally:
         if seen:
-            print(f"\r{' ' * (WIDTH - 1)}\r", end="", file=sys.stderr, flush=True)
+            print(f"\r{' ' * _room()}\r", end="", file=sys.stderr, flush=True)
+
+
+def _room() -> int:
+    """Return how many characters go on a line without its going on below."""
+    try:
+        return min(WIDTH, os.get_terminal_size(sys.stderr.fileno()).columns or WIDTH) - 1
+    except OSError:  # not told
+        return WIDTH - 1
 
 
 def part_of(watch: Watch, first: float, part: float, words: str = "") -> Watch:

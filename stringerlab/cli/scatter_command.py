@@ -29,7 +29,16 @@ _COLUMNS = (
     Column("goes most with", 17),
 )
 _PRINTED = 12
-"""Findings printed however unlikely they are to be short; JSON has all."""
+"""Rows printed however unlikely it is that they are short; JSON has every finding."""
+_SELDOM = 1e-3
+"""Chance below which a row is printed only among so many."""
+_LEAST_SHOWN = 1e-4
+_READ = (
+    "Used: utilisation without any scatter, and within what 90 % of the boats have it (5 … 95 %). Short: the "
+    "part of the boats where it is above 1, and the interval that it lies in with 95 % certainty. Goes most "
+    "with: the input whose rank goes most with it, from −1 (less used with more of it) to +1. All are the "
+    "method's own findings, but bonds, which are mechanics and no rule."
+)
 
 
 def run(options: argparse.Namespace) -> int:
@@ -73,28 +82,50 @@ def page(found: Scattering, project: Project) -> list[str]:
     """Return the lines of a scatter study for a terminal."""
     text = [*paragraph(NOTICE), "", *paragraph(f"Project  {project.name}"), "", "What scatters"]
     text += [line for one in found.inputs for line in paragraph(one, "  ")]
-    likely = [number for number, one in enumerate(found.chances) if one.short > 0]
-    printed = found.chances[: max(_PRINTED, len(likely))]
-    text += ["", *table(_COLUMNS, [_row(one) for one in printed]), ""]
-    if len(found.chances) > len(printed):
-        text += [*paragraph(f"… and {len(found.chances) - len(printed)} more, short in no sample."), ""]
     p, low, high = found.any_short
-    text += paragraph(
-        f"Of {found.samples} boats laid so, any finding is short in {_percent(p)} "
-        f"(95 % sure: {_percent(low)} to {_percent(high)})."
-    )
+    text += [
+        "",
+        *paragraph(
+            f"Of {found.samples} boats laid so, any finding is short in {_percent(p)} "
+            f"(95 % sure: {_percent(low)} to {_percent(high)})."
+        ),
+        *paragraph(_READ),
+    ]
+    rows = _alike(found.chances)
+    printed = [(row, count) for row, count, chance in rows if chance >= _SELDOM]
+    printed += [(row, count) for row, count, chance in rows if chance < _SELDOM][
+        : max(_PRINTED - len(printed), 0)
+    ]
+    text += ["", *table(_COLUMNS, [row for row, _ in printed]), ""]
+    more = len(found.chances) - sum(count for _, count in printed)
+    if more:
+        seldom = f"short in less than {_percent(_SELDOM)} of the boats, or in none"
+        text += [*paragraph(f"… and {more} more, {seldom}; --json has them all."), ""]
     if found.left_out:
-        text += ["", "Not sampled", *bullets(found.left_out)]
-    return [*text, "", *bullets(found.notes)]
+        text += ["Not sampled", *bullets(found.left_out), ""]
+    return [*text, *bullets(found.notes)]
 
 
-def _row(one: Chance) -> Sequence[str]:
+def _alike(chances: Sequence[Chance]) -> list[tuple[Sequence[str], int, float]]:
+    """Return rows, how many findings each stands for, and their chance: what reads the same is one row."""
+    groups: dict[Sequence[str], list[Chance]] = {}
+    for one in chances:
+        groups.setdefault((one.aspect, *_numbers(one)), []).append(one)
+    return [(_row(ones), len(ones), ones[0].short) for ones in groups.values()]
+
+
+def _row(ones: Sequence[Chance]) -> Sequence[str]:
+    first, *others = ones
+    alike = f", and {len(others)} alike" if others else ""
+    return (f"{first.name}, {first.aspect}{alike}", *_numbers(first))
+
+
+def _numbers(one: Chance) -> Sequence[str]:
     low, _, high = one.percentiles
     driver = next(
         (f"{one.name} {one.correlation:+.2f}".replace("-", "−") for one in one.drivers), "nothing sampled"
     )
     return (
-        f"{one.name}, {one.aspect}",
         utilisation_text(one.nominal),
         _percent(one.short),
         f"{_percent(one.low)} … {_percent(one.high)}",
@@ -104,7 +135,9 @@ def _row(one: Chance) -> Sequence[str]:
 
 
 def _percent(part: float) -> str:
-    return f"{rounded(100 * part, 2)} %"
+    if 0 < part < _LEAST_SHOWN:
+        return f"< {rounded(100 * _LEAST_SHOWN, 1)} %"
+    return f"{rounded(100 * part, 1 if part < 10 * _LEAST_SHOWN else 2)} %"
 
 
 def as_json(found: Scattering, project: Project) -> dict[str, Any]:

@@ -3,7 +3,7 @@
 import argparse
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from math import isfinite
 from typing import Any
@@ -11,7 +11,7 @@ from typing import Any
 from stringerlab.cli.long_run import long_run
 from stringerlab.cli.named import one_named
 from stringerlab.cli.quantities import finite, quantity
-from stringerlab.cli.table import Column, bullets, paragraph, table
+from stringerlab.cli.table import Column, bullets, letter, paragraph, table
 from stringerlab.errors import Problem, StringerlabError, shown
 from stringerlab.files import load
 from stringerlab.methods import NOTICE, Verdict, utilisation_text, verdict_of
@@ -21,12 +21,18 @@ from stringerlab.sizing.studying.sensitivity import sensitivity
 from stringerlab.units import Kind, System, format
 
 _COLUMNS = (
-    Column("step", 46),
+    Column("step", 48),
     Column("used then", 9, right=True),
-    Column("change", 7, right=True),
+    Column("change", 6, right=True),
     Column("mass", 11, right=True),
     Column("any, then", 9, right=True),
-    Column("spoils", 8),
+    Column("spoils", 6),
+)
+_READ = (
+    "Under each short or tight finding the steps that take most off its utilisation. Used then: its "
+    "utilisation with that step alone, and the change. Mass: of members and of the plating of the panels "
+    "judged, more (+) or less (−). Any, then: the highest utilisation of all findings with that step. "
+    "Spoils: what is short then and was not before."
 )
 _PRINTED = 6
 """Steps of a finding; JSON has all."""
@@ -63,13 +69,37 @@ def run(options: argparse.Namespace) -> int:
 def page(found: Sensitivity, project: Project, system: System) -> list[str]:
     """Return the lines of what would help for a terminal."""
     text = [*paragraph(NOTICE), "", *paragraph(f"Project  {project.name}: {found.tried} steps tried.")]
-    for one in found.helped:
-        text += ["", *paragraph(f"{one.name}, {one.aspect} ({one.kind}): {utilisation_text(one.use)}")]
-        text += paragraph(one.words, "  ")
-        helping = _helping(one)
-        if helping:
-            text += ["", *table(_COLUMNS, [_row(step, system) for step in helping[:_PRINTED]])]
+    if found.helped:
+        text += paragraph(_READ)
+    for ones in _alike(found.helped, system):
+        text += ["", *_helped(ones, system)]
     return [*text, "", *bullets(found.notes)]
+
+
+def _alike(helped: Sequence[Helped], system: System) -> list[list[Helped]]:
+    """Return findings together of which all reads the same but the name."""
+    groups: dict[object, list[Helped]] = {}
+    for one in helped:
+        rows = tuple(_row(step, system) for step in _helping(one)[:_PRINTED])
+        groups.setdefault((one.aspect, one.kind, utilisation_text(one.use), rows), []).append(one)
+    return list(groups.values())
+
+
+def _helped(ones: Sequence[Helped], system: System) -> Iterator[str]:
+    one, *others = ones
+    yield from paragraph(f"{one.name}, {one.aspect} ({one.kind}): {utilisation_text(one.use)}")
+    if others:
+        yield from paragraph(f"and the same of {', '.join(other.name for other in others)}", "  ")
+    yield from paragraph(one.words, "  ")
+    helping = _helping(one)[:_PRINTED]
+    if not helping:
+        return
+    spoilt = list(dict.fromkeys(step.spoils for step in helping if step.spoils))
+    marks = {spoils: letter(number) for number, spoils in enumerate(spoilt)}
+    yield ""
+    yield from table(_COLUMNS, [(*_row(step, system)[:-1], marks.get(step.spoils, "—")) for step in helping])
+    for spoils, mark in marks.items():
+        yield from paragraph(f"{mark}  {spoils}", "  ")
 
 
 def _helping(one: Helped) -> list[Step]:

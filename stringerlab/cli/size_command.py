@@ -4,6 +4,8 @@ import argparse
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
+from pathlib import Path
 from typing import Any
 
 from stringerlab.cli.long_run import long_run
@@ -12,7 +14,7 @@ from stringerlab.cli.table import WIDTH, Column, bullets, letter, paragraph, tab
 from stringerlab.cli.typed_wishes import (
     AIMS,
     demand_read,
-    each,
+    gathered,
     number_read,
     plies_read,
 )
@@ -20,25 +22,32 @@ from stringerlab.errors import Problem, StringerlabError
 from stringerlab.files import load, save
 from stringerlab.methods import NOTICE, utilisation_text
 from stringerlab.project import Project
+from stringerlab.project.wish_words import typed_unit
 from stringerlab.project.wishes import Aim, Demand, Holds, SizingPlan, Weights
 from stringerlab.sizing.changing.choices import NumberVariable, PliesVariable
 from stringerlab.sizing.changing.space import Space
 from stringerlab.sizing.changing.variables import variables_of
 from stringerlab.sizing.records import Design, Sized
 from stringerlab.sizing.searching.size import size
-from stringerlab.sizing.typed import typed_unit
 from stringerlab.units import Kind, System, format, rounded
 from stringerlab.units.ranges import range_problems
 
 NOTHING_HOLDS = 1
 _NOW = "now"
+_READ = (
+    "Designs that hold, each with what it changes (a, b, …), plies counted from the mould, beside the boat "
+    "as she is now. Mass: of members and of the plating of the panels judged. Used: the highest utilisation "
+    "of the method's own findings of what changes, and whose; above 1 is short. "
+)
+_MECH = (
+    "Mech.: the highest utilisation that mechanics and grid find, which are no rule and had no part in it. "
+)
 
 
 def run(options: argparse.Namespace) -> int:
     """Print the designs; 1 where nothing holds, 0 otherwise."""
     project = load(options.file)
     plan = plan_of(project, options)
-    _can_write(options)
     system = System(options.units) if options.units else project.units
     with long_run(options) as (running, watch):
         found = size(project, plan, running=running, watch=watch, mechanics=options.mechanics)
@@ -60,19 +69,12 @@ def plan_of(project: Project, options: argparse.Namespace) -> SizingPlan:
         With everything that is wrong with what is typed.
     """
     plan = project.wishes.sizing
-    wrong: list[Problem] = []
-
-    def gathered(option: str, texts: Sequence[str], read: Any) -> tuple[Any, ...]:
-        try:
-            return each(option, texts, lambda text, id: read(project, text, id))  # noqa: A006
-        except StringerlabError as error:
-            wrong.extend(error.problems)
-            return ()
-
-    numbers = gathered("--vary", options.vary, number_read)
-    laminates = gathered("--plies", options.plies, plies_read)
-    demands = gathered("--hold", options.hold, demand_read)
-    if options.vary or options.plies:
+    numbers, wrong = gathered("--vary", options.vary, partial(number_read, project))
+    laminates, amiss = gathered("--plies", options.plies, partial(plies_read, project))
+    demands, unheld = gathered("--hold", options.hold, partial(demand_read, project))
+    wrong += [*amiss, *unheld]
+    typed = bool(options.vary or options.plies)
+    if typed:
         plan = replace(plan, numbers=numbers, laminates=laminates)
     if options.hold:
         if not any(one.holds is Holds.USE for one in demands):
@@ -93,32 +95,57 @@ def plan_of(project: Project, options: argparse.Namespace) -> SizingPlan:
         plan = replace(plan, seed=options.seed)
     if options.designs is not None:
         plan = replace(plan, budget=options.designs)
-    wrong += range_problems(replace(plan, numbers=(), laminates=(), demands=()), "size")
+    wrong += [
+        Problem(one.what, _OPTION.get(one.where, one.where), one.remedy)
+        for one in range_problems(replace(plan, numbers=(), laminates=(), demands=()), "size")
+    ]
+    wrong += _unwritable(project, options)
+    if not (typed or plan.numbers or plan.laminates):
+        wrong.append(_NOTHING_CHANGES)
     if wrong:
-        raise StringerlabError(wrong)
-    if not (plan.numbers or plan.laminates):
-        raise StringerlabError(
-            Problem(
-                "Nothing is said to change.",
-                "what may change",
-                "Say it with --vary or --plies, or on the window's Size page. Examples: --vary 'height "
-                "Main stringer 100 160 10'; --plies 'Stringer: csm450 wr600, 3 to 7'.",
-            )
-        )
+        raise StringerlabError([*wrong, *_of_a_boat(project, plan)])
     return plan
 
 
-def _can_write(options: argparse.Namespace) -> None:
-    """Refuse a design without a file, or a file without a design, before the work."""
-    if options.apply is not None and options.layout is not None:
-        raise StringerlabError(
-            Problem("A design is written in one way.", "--apply, --layout", "Give one of the two.")
-        )
-    asked = options.apply is not None or options.layout is not None
-    if asked != bool(options.out):
+_NOTHING_CHANGES = Problem(
+    "Nothing is said to change.",
+    "what may change",
+    "Say it with --vary or --plies, or on the window's Size page. Examples: --vary 'height "
+    "Main stringer 100 160 10'; --plies 'Stringer: csm450 wr600, 3 to 7'.",
+)
+_OPTION = {"size, budget": "--designs", "size, seed": "--seed"}
+
+
+def _of_a_boat(project: Project, plan: SizingPlan) -> Sequence[Problem]:
+    """Return what is wrong of this boat with what could be read, beside what could not."""
+    if not (plan.numbers or plan.laminates):
+        return ()
+    try:
+        variables_of(project, plan)
+    except StringerlabError as error:
+        return error.problems
+    return ()
+
+
+def _unwritable(project: Project, options: argparse.Namespace) -> Iterator[Problem]:
+    """Yield what is wrong with where a design goes: before the work, as far as it can be told then."""
+    apply, layout, out = options.apply, options.layout, options.out
+    if apply is not None and layout is not None:
+        yield Problem("A design is written in one way.", "--apply, --layout", "Give one of the two.")
+    asked = apply is not None or layout is not None
+    if asked != bool(out):
         what = "It is not said where the design goes." if asked else "It is not said which design is written."
-        remedy = "Add -o OUT." if asked else "Add --apply N, or --layout N."
-        raise StringerlabError(Problem(what, "-o", remedy))
+        yield Problem(what, "-o", "Add -o OUT." if asked else "Add --apply N, or --layout N.")
+    for option, number in (("--apply", apply), ("--layout", layout)):
+        if number is not None and number < 1:
+            yield Problem(f"There is no design {number}.", option, "They are counted from 1.")
+    if layout is not None and not project.layout:
+        what = "The boat has no layout in use, for another to stand beside."
+        yield Problem(what, "--layout", "Write a boat of its own, with --apply.")
+    if out and not Path(out).absolute().parent.is_dir():
+        yield Problem("The folder is not there.", f"-o {out}", "Make the folder, or name another.")
+    elif out and Path(out).is_dir():
+        yield Problem("It is a folder.", f"-o {out}", "Name a file.")
 
 
 def _written(project: Project, plan: SizingPlan, found: Sized, options: argparse.Namespace) -> list[str]:
@@ -169,6 +196,8 @@ def page(found: Sized, project: Project, system: System) -> list[str]:
             _row(name, one, system, priced=priced, timed=timed, asked=_mechanics(found))
             for name, one in [(now, found.present), *((str(n), d) for n, d in enumerate(found.front, 1))]
         ]
+        money_read = f"{money[:10].capitalize()}, hours: of the same. "
+        text += ["", *paragraph(_READ + money_read * (priced or timed) + _MECH * _mechanics(found))]
         text += ["", *table(columns, rows)]
         if not found.present_exact:
             text += ["", *paragraph("* The boat is none of the designs; the one nearest to her is shown.")]

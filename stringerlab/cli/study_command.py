@@ -4,20 +4,23 @@ import argparse
 import json
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from functools import partial
 from math import isnan
 from pathlib import Path
 from typing import Any
 
+import numpy as np
+
 from stringerlab.cli.long_run import long_run
 from stringerlab.cli.named import one_named
 from stringerlab.cli.table import WIDTH, Column, bullets, letter, paragraph, table
-from stringerlab.cli.typed_wishes import each, number_read, reading_read
+from stringerlab.cli.typed_wishes import gathered, number_read, reading_read
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.files import load
 from stringerlab.methods import NOTICE
 from stringerlab.project import Project
-from stringerlab.project.wishes import Study
-from stringerlab.sizing.changing.choices import value_words
+from stringerlab.project.wish_words import value_words
+from stringerlab.project.wishes import Shown, Study
 from stringerlab.sizing.records import Studied
 from stringerlab.sizing.studying.studies import studied_rows, study
 from stringerlab.units import System, rounded
@@ -52,17 +55,9 @@ def study_of(project: Project, options: argparse.Namespace) -> Study:
     StringerlabError
         With everything that is wrong with what is typed.
     """
-    wrong: list[Problem] = []
-
-    def gathered(option: str, texts: Sequence[str], read: Any) -> tuple[Any, ...]:
-        try:
-            return each(option, texts, lambda text, id: read(project, text, id))  # noqa: A006
-        except StringerlabError as error:
-            wrong.extend(error.problems)
-            return ()
-
-    along = gathered("--along", options.along, number_read)
-    readings = gathered("--show", options.show, reading_read)
+    along, wrong = gathered("--along", options.along, partial(number_read, project))
+    readings, unread = gathered("--show", options.show, partial(reading_read, project))
+    wrong += unread
     if options.along and options.study:
         what = "A study is one of the project's, or typed."
         wrong.append(Problem(what, "--along", f"Leave out '{options.study}', or --along."))
@@ -91,6 +86,8 @@ def _csv_path(named: str | None) -> Path | None:
         return None
     if Path(named).suffix.lower() != ".csv":
         raise StringerlabError(Problem("A table is a CSV file.", named, "End its name in .csv."))
+    if not Path(named).absolute().parent.is_dir():
+        raise StringerlabError(Problem("The folder is not there.", named, "Make it, or name another."))
     return Path(named)
 
 
@@ -118,7 +115,16 @@ def page(found: Studied, project: Project, system: System) -> list[str]:
     for place, why in found.problems:
         values = [axis[one] for axis, one in zip(found.axes, place, strict=True)]
         text += paragraph(f"Not judged at {_at(found, values, system)}: {why}")
+    if any(one.shown is Shown.USE for one in found.study.readings):
+        text += paragraph(_READ + _DASH * bool(np.isnan(found.values).any()))
     return [*text, *bullets(found.notes)]
+
+
+_READ = (
+    "A utilisation is demand over capacity, in load, and short above 1: of the method's own findings, unless "
+    "it is said below to be of the mechanics. "
+)
+_DASH = "A dash: nothing could be judged there."
 
 
 def _at(found: Studied, values: Sequence[float], system: System) -> str:

@@ -11,6 +11,7 @@ from stringerlab.cli.named import Named, one_named
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.methods import Aspect
 from stringerlab.project import Project, book_of, resolve
+from stringerlab.project.wish_words import typed_unit
 from stringerlab.project.wishes import (
     Aim,
     Change,
@@ -24,7 +25,6 @@ from stringerlab.project.wishes import (
     Scattered,
     Shown,
 )
-from stringerlab.sizing.typed import typed_unit
 from stringerlab.units import System, Unit, parse, unit_named
 from stringerlab.units.ranges import range_problems
 
@@ -74,19 +74,28 @@ def each(option: str, texts: Iterable[str], read: Callable[[str, str], Wish]) ->
     StringerlabError
         With what is wrong with any of them, and which it is.
     """
+    found, wrong = gathered(option, texts, read)
+    if wrong:
+        raise StringerlabError(wrong)
+    return found
+
+
+def gathered(
+    option: str, texts: Iterable[str], read: Callable[[str, str], Wish]
+) -> tuple[tuple[Wish, ...], list[Problem]]:
+    """Return what the texts of an option say as far as nothing is wrong, and what is wrong with which."""
     found: list[Wish] = []
     wrong: list[Problem] = []
     for number, text in enumerate(texts, start=1):
         try:
             wish = read(text, f"{option} {number}")
         except StringerlabError as error:
-            wrong += [Problem(one.what, f"{option} '{text}'", one.remedy) for one in error.problems]
-            continue
-        wrong += [Problem(one.what, f"{option} '{text}'", one.remedy) for one in range_problems(wish, option)]
-        found.append(wish)
-    if wrong:
-        raise StringerlabError(wrong)
-    return tuple(found)
+            amiss = list(error.problems)
+        else:
+            amiss = range_problems(wish, option)
+            found += [] if amiss else [wish]
+        wrong += [Problem(one.what, f"{option} '{text}'", one.remedy) for one in amiss]
+    return tuple(found), wrong
 
 
 def number_read(project: Project, text: str, id: str) -> Number:  # noqa: A002

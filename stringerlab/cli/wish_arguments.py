@@ -72,7 +72,8 @@ def _size(size: argparse.ArgumentParser, units: Callable[[argparse.ArgumentParse
         metavar="AIM",
         action="append",
         default=[],
-        help="what to lower, as often as needed: mass, cost, labour, utilisation, mix",
+        help="what to lower, as often as needed: mass, cost, labour, utilisation, mix; mass and "
+        "utilisation where neither the project nor this says it",
     )
     size.add_argument(
         "--mix",
@@ -81,8 +82,10 @@ def _size(size: argparse.ArgumentParser, units: Callable[[argparse.ArgumentParse
         type=float,
         help="weights of the mix: of a kilogram, of a unit of money, of an hour",
     )
-    size.add_argument("--seed", type=int, metavar="N", help="of what is drawn at random")
-    size.add_argument("--designs", type=int, metavar="N", help="how many are judged at the most")
+    size.add_argument("--seed", type=int, metavar="N", help="of what is drawn at random; usually 1")
+    size.add_argument(
+        "--designs", type=int, metavar="N", help="how many are judged at the most; usually 2 million"
+    )
     size.add_argument(
         "--mechanics", action="store_true", help="ask mechanics and grid, too, of the designs shown"
     )
@@ -114,8 +117,8 @@ def _study(study: argparse.ArgumentParser, units: Callable[[argparse.ArgumentPar
 def _scatter(scatter: argparse.ArgumentParser, units: Callable[[argparse.ArgumentParser], None]) -> None:
     scatter.add_argument("file", metavar="FILE")
     scatter.add_argument("--method", metavar="M", help="id of the method, instead of the project's own")
-    scatter.add_argument("--samples", type=int, metavar="N", help="how many boats are laid")
-    scatter.add_argument("--seed", type=int, metavar="N", help="of what is drawn at random")
+    scatter.add_argument("--samples", type=int, metavar="N", help="how many boats are laid; usually 16384")
+    scatter.add_argument("--seed", type=int, metavar="N", help="of what is drawn at random; usually 1")
     scatter.add_argument(
         "--usual",
         metavar="NAME",

@@ -11,7 +11,8 @@ from math import isnan
 import numpy as np
 
 from stringerlab.drawing.axes import shortened
-from stringerlab.drawing.display import Area, Item, Label, Line, Mark, Picture, Role, Shape
+from stringerlab.drawing.display import Area, Item, Label, Line, Picture, Role
+from stringerlab.drawing.studying_spread import spread_items
 from stringerlab.methods import SHORT_ABOVE, TIGHT_ABOVE, utilisation_text
 from stringerlab.sizing.records import Chance, Helped, Scattering, Step
 from stringerlab.units import Kind, System, format, rounded
@@ -21,9 +22,15 @@ ROW = 6.2
 _THICK = 0.6
 """Of a bar, in parts of that."""
 _HEAD = 6.5
+_SMALL = 1.42
+"""About the width of a small letter."""
 _VALUE = 30.0
 """For figures at the right."""
 MOST_STEPS = 14
+_CURVE = 0.44
+"""Of the width, for the cumulative curve; what drives it lies beside."""
+_NARROW = 100.0
+"""Below it there is no room for the curve [mm]."""
 
 
 def role_of(use: float) -> Role:
@@ -66,7 +73,7 @@ def helps_picture(helped: Helped, *, size: tuple[float, float], units: System = 
     width, height = size
     fit = max(int((height - _HEAD) / ROW), 1)
     steps = helped.steps[: min(fit, MOST_STEPS)]
-    names = min(max((len(step.name) for step in steps), default=10) * 1.8, width * 0.42)
+    names = min(max((len(step.name) for step in steps), default=10) * _SMALL, width * 0.42)
     left, right = names + 3, width - 2 * _VALUE + 6
     least = min([step.use_change for step in steps] + [0.0])
     most = max([step.use_change for step in steps] + [0.0])
@@ -95,7 +102,7 @@ def helps_picture(helped: Helped, *, size: tuple[float, float], units: System = 
         bar = _Bar(0.0, step.use_change, role_of(step.use), tip, subject)
         items += _bar(bar, middle, zero, (right - left) / span)
         items += [
-            Label(at=(0.0, middle), text=shortened(step.name, names), align=1, small=True, subject=subject),
+            Label(at=(0.0, middle), text=_middled(step.name, names), align=1, small=True, subject=subject),
             Label(
                 at=(width - _VALUE + 4, middle),
                 text=utilisation_text(step.use),
@@ -137,7 +144,7 @@ def chances_picture(found: Scattering, *, size: tuple[float, float], picked: int
             for number, each in enumerate(found.chances[: fit - 1])
         ),
     ]
-    names = min(max(len(words) for words, *_ in rows) * 1.85, width * 0.5)
+    names = min(max(len(words) for words, *_ in rows) * _SMALL, width * 0.5)
     left, right = names + 3, width - _VALUE - 12
     most = max([top for _, _, _, top, _ in rows] + [1e-6])
     scale = (right - left) / most
@@ -163,7 +170,7 @@ def chances_picture(found: Scattering, *, size: tuple[float, float], picked: int
         items += _bar(_Bar(0.0, short, role, tip, subject), middle, left, scale)
         items += _interval(left + least * scale, left + top * scale, middle, tip, subject)
         items += [
-            Label(at=(0.0, middle), text=shortened(words, names), align=1, small=True, subject=subject),
+            Label(at=(0.0, middle), text=_fitting(words, names), align=1, small=True, subject=subject),
             Label(at=(width, middle), text=figures, align=-1, small=True, subject=subject),
         ]
     bottom = -_HEAD - ROW * len(rows)
@@ -173,6 +180,25 @@ def chances_picture(found: Scattering, *, size: tuple[float, float], picked: int
         text = f"and {hidden} more in the table"
         items.append(Label(at=(0.0, bottom - 3), text=text, align=1, small=True, role=Role.DIMENSION))
     return Picture(items=tuple(items))
+
+
+def _middled(words: str, room: float) -> str:
+    """Return words that fit into so many mm, cut short in the middle: a step's numbers stand at its end."""
+    most = max(int(room / _SMALL), 12)
+    if len(words) <= most:
+        return words
+    end = most // 2
+    return f"{words[: most - end - 1].rstrip()}…{words[-end:].lstrip()}"
+
+
+def _fitting(words: str, room: float) -> str:
+    """Return words that fit into so many mm; of what is cut short its last part, the aspect, stays whole."""
+    most = max(int(room / _SMALL), 12)
+    if len(words) <= most:
+        return words
+    name, comma, aspect = words.rpartition(", ")
+    kept = most - len(comma) - len(aspect) - 1
+    return f"{name[:kept].rstrip(' ,')}…{comma}{aspect}" if kept > 6 else f"{words[: most - 1].rstrip()}…"
 
 
 def chance_words(chance: Chance) -> str:
@@ -186,7 +212,7 @@ def interval_words(low: float, high: float) -> str:
 
 
 def drivers_picture(chance: Chance, *, size: tuple[float, float]) -> Picture:
-    """Return how one finding's utilisation scatters, and under it what drives it, as a tornado.
+    """Return how one finding's utilisation scatters, and beside it what drives it, as a tornado.
 
     Parameters
     ----------
@@ -196,16 +222,21 @@ def drivers_picture(chance: Chance, *, size: tuple[float, float]) -> Picture:
         Width and height to fill [mm].
     """
     width, height = size
-    items: list[Item] = list(_spread(chance, width))
-    top = -26.0
+    title = shortened(chance_words(chance), width)
+    items: list[Item] = [Label(at=(0.0, -3.0), text=title, align=1, small=True)]
+    beside = width * _CURVE if width > _NARROW else 0.0
+    if beside:
+        items += spread_items(chance, size=(beside, height - _HEAD), top=-_HEAD)
+    start = beside + _HEAD if beside else 0.0
+    top = -_HEAD
     fit = max(int((height + top - _HEAD) / ROW), 1)
     drivers = chance.drivers[:fit]
-    names = min(max((len(each.name) for each in drivers), default=10) * 1.8, width * 0.45)
-    left, right = names + 3, width - 13
+    names = min(max((len(each.name) for each in drivers), default=10) * _SMALL, (width - start) * 0.6)
+    left, right = start + names + 3, width - 11
     zero, scale = (left + right) / 2, (right - left) / 2
     items += [
         Label(
-            at=(0.0, top - _HEAD / 2),
+            at=(start, top - _HEAD / 2),
             text="what drives it: rank correlation, −1 to 1",
             align=1,
             small=True,
@@ -214,49 +245,18 @@ def drivers_picture(chance: Chance, *, size: tuple[float, float]) -> Picture:
     ]
     for number, driver in enumerate(drivers):
         middle = top - _HEAD - ROW * (number + 0.5)
-        figure = signed(rounded(driver.correlation, 2), driver.correlation)
+        figure = f"{driver.correlation:+.2f}".replace("-", "−")
         way = "more of it, more used" if driver.correlation > 0 else "more of it, less used"
         role = Role.TENSION if driver.correlation > 0 else Role.COMPRESSION
         bar = _Bar(0.0, driver.correlation, role, f"{driver.name}: {figure}, {way}", f"driver/{number}")
         items += _bar(bar, middle, zero, scale)
         items += [
-            Label(at=(0.0, middle), text=shortened(driver.name, names), align=1, small=True),
+            Label(at=(start, middle), text=_fitting(driver.name, names), align=1, small=True),
             Label(at=(width, middle), text=figure, align=-1, small=True),
         ]
     bottom = top - _HEAD - ROW * max(len(drivers), 1)
     items.append(Line(points=np.array([(zero, bottom), (zero, top - _HEAD)]), role=Role.DIMENSION))
     return Picture(items=tuple(items))
-
-
-def _spread(chance: Chance, width: float) -> Iterator[Item]:
-    """Yield a strip of the utilisation: 5 to 95 %, the middle, without scatter, and the limit."""
-    low, middle, high = chance.percentiles
-    ends = (min(low, chance.nominal, SHORT_ABOVE), max(high, chance.nominal, SHORT_ABOVE))
-    spare = max(ends[1] - ends[0], 0.05) * 0.12
-    start, scale = ends[0] - spare, (width - 16) / (ends[1] - ends[0] + 2 * spare)
-
-    def x(value: float) -> float:
-        return 8 + (value - start) * scale
-
-    y = -14.0
-    words = f"{chance_words(chance)}: utilisation, 5 to 95 % of samples"
-    yield Label(at=(0.0, -3.0), text=shortened(words, width), align=1, small=True)
-    tip = f"5 %: {utilisation_text(low)}, half: {utilisation_text(middle)}, 95 %: {utilisation_text(high)}"
-    ring = np.array([(x(low), y - 2), (x(high), y - 2), (x(high), y + 2), (x(low), y + 2)])
-    yield Area(rings=(ring,), role=role_of(high), edge=Role.PLY_EDGE, tip=tip)
-    yield Line(points=np.array([(x(middle), y - 2), (x(middle), y + 2)]), role=Role.BULKHEAD, tip=tip)
-    limit = np.array([(x(SHORT_ABOVE), y - 4), (x(SHORT_ABOVE), y + 4)])
-    yield Line(points=limit, role=Role.GOVERNING, tip="1.00: demand is capacity")
-    yield Mark(
-        at=(x(chance.nominal), y),
-        shape=Shape.DIAMOND,
-        role=Role.SELECTED,
-        tip=f"without scatter {utilisation_text(chance.nominal)}",
-    )
-    yield Label(at=(x(low), y - 2), text=utilisation_text(low), small=True, level=-1)
-    if x(high) - x(low) > 14:
-        yield Label(at=(x(high), y - 2), text=utilisation_text(high), small=True, level=-1)
-    yield Label(at=(x(SHORT_ABOVE), y + 4), text="1", small=True, level=1)
 
 
 # -- bars ----------------------------------------------------------------------------------------

@@ -3,7 +3,7 @@
 import dataclasses
 import difflib
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, MutableMapping, Sequence
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate.records import Laminate, Ply, PlyCoupons, PlyNumbers, Role, Stack
@@ -29,8 +29,21 @@ _TESTED = {
 """A tested value's name in the material: the property it overrides."""
 
 
-def resolve(laminate: Laminate, book: Book) -> Stack:
+KnownPlies = MutableMapping[tuple[Ply, int], tuple[PlyNumbers, ...]]
+"""Plies of one book resolved before, by what they are and their number in the laminate."""
+
+
+def resolve(laminate: Laminate, book: Book, known: KnownPlies | None = None) -> Stack:
     """Return a laminate's plies as numbers; a fabric of several layers gives one ply a layer.
+
+    Parameters
+    ----------
+    laminate
+        As drawn up.
+    book
+        Where its materials are looked up.
+    known
+        Plies of this very book resolved before: they are not again, and others are put to them.
 
     Raises
     ------
@@ -47,13 +60,20 @@ def resolve(laminate: Laminate, book: Book) -> Stack:
         problems.extend(_order_problems([_role(ply, book) for ply in laminate.plies], where))
     resolved: list[PlyNumbers] = []
     for number, ply in enumerate(laminate.plies, start=1):
+        held = None if known is None else known.get((ply, number))
+        if held is not None:
+            resolved.extend(held)
+            continue
         place = f"{where}, ply {number}"
         if range_problems(ply):
             problems.extend(_lookup_problems(ply, book, place))
             continue
         numbers, found = _resolved_ply(ply, book, place)
         problems.extend(found)
-        resolved.extend(dataclasses.replace(each, number=number) for each in numbers)
+        numbered = tuple(dataclasses.replace(each, number=number) for each in numbers)
+        resolved.extend(numbered)
+        if known is not None and not found:
+            known[ply, number] = numbered
     if problems:
         raise StringerlabError(problems)
     return Stack(name=laminate.name, plies=tuple(resolved))

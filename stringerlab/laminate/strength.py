@@ -121,19 +121,7 @@ def uniaxial_strengths(stack: Stack) -> Strengths:
     tension, compression, interlaminar = (np.full(count, np.nan) for _ in range(3))
     marks = np.zeros(count, dtype=np.int8)
     for index, ply in enumerate(stack.plies):
-        c, s = abs(np.cos(ply.angle)), abs(np.sin(ply.angle))
-        names = ("E1", "tension_1", "compression_1")
-        if ply.role is Role.REINFORCED:
-            interlaminar[index] = _number(ply.interlaminar)
-            if s < _SQUARE:
-                tension[index], compression[index] = _number(ply.tension_1), _number(ply.compression_1)
-            elif c < _SQUARE:
-                names = ("E2", "tension_2", "compression_2")
-                tension[index], compression[index] = _number(ply.tension_2), _number(ply.compression_2)
-            else:
-                names = (*_STIFFNESS, *_STRENGTHS)
-                tension[index], compression[index] = _off_axis(layers_of(stack), index)
-        marks[index] = mark_of(ply, "thickness", "interlaminar", *names).rank
+        tension[index], compression[index], interlaminar[index], marks[index] = _standing_alone(ply)
     for array in (tension, compression, interlaminar, marks):
         array.setflags(write=False)
     return Strengths(tension=tension, compression=compression, interlaminar=interlaminar, marks=marks)
@@ -310,6 +298,25 @@ def _refuse_missing(stack: Stack) -> None:
         problems.append(Problem("has no reinforced ply.", f"laminate '{stack.name}'", "Add at least one."))
     if problems:
         raise StringerlabError(problems)
+
+
+@lru_cache(maxsize=_KEPT)
+def _standing_alone(ply: PlyNumbers) -> tuple[float, float, float, int]:
+    """Return a ply's strengths along x in tension, compression and between plies, and its mark's rank."""
+    c, s = abs(np.cos(ply.angle)), abs(np.sin(ply.angle))
+    names = ("E1", "tension_1", "compression_1")
+    tension = compression = interlaminar = np.nan
+    if ply.role is Role.REINFORCED:
+        interlaminar = _number(ply.interlaminar)
+        if s < _SQUARE:
+            tension, compression = _number(ply.tension_1), _number(ply.compression_1)
+        elif c < _SQUARE:
+            names = ("E2", "tension_2", "compression_2")
+            tension, compression = _number(ply.tension_2), _number(ply.compression_2)
+        else:
+            names = (*_STIFFNESS, *_STRENGTHS)
+            tension, compression = _off_axis(layers_of(Stack(name="", plies=(ply,))), 0)
+    return tension, compression, interlaminar, mark_of(ply, "thickness", "interlaminar", *names).rank
 
 
 def _off_axis(data: Layers, index: int) -> tuple[float, float]:

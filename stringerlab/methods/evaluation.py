@@ -204,6 +204,7 @@ def _judged(stack: Stack, evaluation: Evaluation) -> Stack:
     return Stack(name=stack.name, plies=tuple(_judged_ply(ply, evaluation) for ply in stack.plies))
 
 
+@lru_cache(maxsize=_KEPT)
 def _judged_ply(ply: PlyNumbers, evaluation: Evaluation) -> PlyNumbers:
     if ply.role is not Role.REINFORCED:
         return ply

@@ -13,6 +13,7 @@ from stringerlab.materials import Book
 from stringerlab.materials.records import Adhesive
 from stringerlab.project.bonding import adhesive_of
 from stringerlab.project.doubts import doubts
+from stringerlab.project.kept import Kept
 from stringerlab.project.layout_cases import Making, laid_in_use
 from stringerlab.project.marking import reconciled
 from stringerlab.project.places import SINGULAR, Path, place
@@ -154,6 +155,10 @@ def _span_case(
     )
 
 
+_STACKS: Kept[Stack] = Kept(512)
+"""Laminates resolved: most stay as they are while something else changes."""
+
+
 def _stacks(project: Project, book: Book, wrong: Faults) -> dict[str, Stack]:
     stacks: dict[str, Stack] = {}
     for i, laminate in enumerate(project.laminates):
@@ -162,7 +167,9 @@ def _stacks(project: Project, book: Book, wrong: Faults) -> dict[str, Stack]:
             wrong.add(path, range_problems(laminate, place(project, path)))
             continue
         try:
-            stacks[laminate.id] = resolved_laminate(laminate, book)
+            stacks[laminate.id] = _STACKS.get(
+                (laminate, project.materials), lambda laminate=laminate: resolved_laminate(laminate, book)
+            )
         except StringerlabError as error:
             wrong.add(path, error.problems)
     return stacks

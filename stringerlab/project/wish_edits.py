@@ -11,14 +11,21 @@ from typing import Any, TypeVar
 
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.project.counting import Counter
+from stringerlab.project.paper import Paper
 from stringerlab.project.records import Project
-from stringerlab.project.wishes import Aim, Demand, Number, Plies, SizingPlan
+from stringerlab.project.wishes import Aim, Demand, Number, Plies, SizingPlan, Wishes
+from stringerlab.units import System
 from stringerlab.units.ranges import range_problems
 
 VARIABLE_LETTER = "v"
 DEMAND_LETTER = "d"
 _NUMBERED = re.compile(r"[a-z](\d{1,15})")
 _Wish = TypeVar("_Wish", Number, Plies, Demand)
+
+
+def boat_alone(project: Project) -> Project:
+    """Return the boat without what is asked of her, counters, units shown and what only stands on paper."""
+    return replace(project, wishes=Wishes(), counter=0, notes="", units=System.METRIC, paper=Paper())
 
 
 def with_variables(project: Project, *wished: Number | Plies) -> Project:

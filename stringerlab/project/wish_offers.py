@@ -17,7 +17,7 @@ from stringerlab.project.problems import book_of
 from stringerlab.project.records import Project
 from stringerlab.project.wishes import Change, Number, Plies
 from stringerlab.section.records import Section
-from stringerlab.units import Kind, System
+from stringerlab.units import System
 
 _OF_HATS = (
     (Change.HEIGHT, "height", "Hat heights"),
@@ -40,19 +40,6 @@ class Offer:
     group: str
     words: str
     wish: Number | Plies
-
-
-def kind_of(change: Change) -> Kind:
-    """Return what kind of quantity changes."""
-    match change:
-        case Change.REPEATS | Change.TRANSVERSES:
-            return Kind.COUNT
-        case Change.SPEED:
-            return Kind.SPEED
-        case Change.MASS:
-            return Kind.MASS
-        case _:
-            return Kind.LENGTH
 
 
 def offers(project: Project) -> tuple[Offer, ...]:

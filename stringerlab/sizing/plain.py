@@ -7,6 +7,7 @@ from collections.abc import Collection, Iterable, Mapping, MutableMapping, Seque
 from dataclasses import dataclass
 
 from stringerlab.assess.check import check
+from stringerlab.assess.judging import blocked_finding, judged_panels, judged_spans
 from stringerlab.assess.mechanics import mechanics_of_panels, mechanics_of_spans, with_mechanics
 from stringerlab.errors import Problem
 from stringerlab.methods import (
@@ -14,6 +15,7 @@ from stringerlab.methods import (
     FindingKey,
     FindingKind,
     Method,
+    Verdict,
     craft_row,
     method_named,
     utilisation_text,
@@ -21,6 +23,7 @@ from stringerlab.methods import (
 from stringerlab.methods.mechanics.topics import Topic
 from stringerlab.project import Project, Resolved, resolve
 from stringerlab.sizing.amounts import amounts_of
+from stringerlab.sizing.kept import Kept
 from stringerlab.sizing.records import Watch
 
 REASONS = 3
@@ -93,6 +96,7 @@ def measured(
     topics: Sequence[Topic] = (),
     grid: bool | None = None,
     cache: Cache | None = None,
+    kept: Kept | None = None,
     watch: Watch | None = None,
 ) -> Measured:
     """Return what a boat comes to by the plain path: resolve, check, take-off.
@@ -109,6 +113,8 @@ def measured(
         Whether the layout in use is analysed as a grid; as a check does it with these topics when None.
     cache
         Boats measured before: an equal one, asked for the same, is not measured again.
+    kept
+        Findings of panels and spans judged before: equal ones are not judged again. They have no workings.
     watch
         Told of progress, and asked by it to stop.
 
@@ -123,11 +129,11 @@ def measured(
     whole = any(topic.solver for topic in topics) if grid is None else grid
     tell = watch or _unwatched
     if cache is None:
-        return _measured(project, chosen, topics, whole, tell)
+        return _measured(project, chosen, topics, whole, kept, tell)
     key = (project, chosen.id, tuple(topic.name for topic in topics), whole)
     held = cache.get(key)
     if held is None:
-        held = cache[key] = _measured(project, chosen, topics, whole, tell)
+        held = cache[key] = _measured(project, chosen, topics, whole, kept, tell)
     return held
 
 
@@ -177,9 +183,11 @@ def governing_words(finding: Finding | None) -> str:
     return f"{words(finding)}, {utilisation_text(finding.utilisation)}"
 
 
-def _measured(project: Project, method: Method, topics: Sequence[Topic], grid: bool, tell: Watch) -> Measured:
+def _measured(
+    project: Project, method: Method, topics: Sequence[Topic], grid: bool, kept: Kept | None, tell: Watch
+) -> Measured:
     resolved = resolve(project)
-    found = _findings(project, resolved, method, topics, grid, tell)
+    found = _findings(project, resolved, method, topics, grid, kept, tell)
     amounts = amounts_of(project, resolved)
     worst = highest(one for one in found if one.kind is FindingKind.RULE)
     return Measured(
@@ -201,21 +209,58 @@ def _findings(
     method: Method,
     topics: Sequence[Topic],
     grid: bool,
+    kept: Kept | None,
     tell: Watch,
 ) -> tuple[Finding, ...]:
     """Return a check's findings, but for its notes on how fine the grid's patches are."""
-    found = check(project, method, resolved=resolved, topics=()).findings
+    if kept is None:
+        found = check(project, method, resolved=resolved, topics=()).findings
+    else:
+        found = _checked(project, resolved, method, kept)
     tell(0.1, "Mechanics")
     if not resolved.panels and not resolved.spans:
         return found
     if topics:
-        craft = craft_row(project.craft)
-        under_it = mechanics_of_panels(method, craft, resolved.panels, topics, _part(tell, 0.1, 0.2))
-        under_it += mechanics_of_spans(method, craft, resolved.spans, topics, _part(tell, 0.3, 0.2))
-        found = with_mechanics(found, under_it)
+        found = with_mechanics(found, _mechanics(project, resolved, method, topics, kept or Kept(), tell))
     if grid and project.layout and resolved.found is not None:
         found = (*found, *_grid(project, resolved, method, tell))
     return found
+
+
+def _checked(project: Project, resolved: Resolved, method: Method, kept: Kept) -> tuple[Finding, ...]:
+    """Return what a check by the method alone returns, in its order, judging what is not at hand."""
+    craft, under = craft_row(project.craft), (project.craft, method.id)
+    found: dict[str, list[Finding]] = {}
+    for one in (
+        *kept.findings(under, resolved.panels, lambda some: judged_panels(method, craft, some)),
+        *kept.findings(under, resolved.spans, lambda some: judged_spans(method, craft, some)),
+    ):
+        found.setdefault(one.subject, []).append(one)
+    for subject in resolved.subjects:
+        if subject.id in resolved.blocked:
+            found[subject.id] = [blocked_finding(method, subject, resolved.blocked[subject.id])]
+    return tuple(
+        one
+        for subject in resolved.subjects
+        for one in sorted(found.get(subject.id, []), key=lambda each: each.verdict is Verdict.ADVICE)
+    )
+
+
+def _mechanics(
+    project: Project, resolved: Resolved, method: Method, topics: Sequence[Topic], kept: Kept, tell: Watch
+) -> tuple[Finding, ...]:
+    """Return what the mechanics find of panels, then of spans, one after another."""
+    craft = craft_row(project.craft)
+    under = (project.craft, method.id, tuple(topic.name for topic in topics))
+    panels, spans = _part(tell, 0.1, 0.2), _part(tell, 0.3, 0.2)
+    return (
+        *kept.findings(
+            under, resolved.panels, lambda some: mechanics_of_panels(method, craft, some, topics, panels)
+        ),
+        *kept.findings(
+            under, resolved.spans, lambda some: mechanics_of_spans(method, craft, some, topics, spans)
+        ),
+    )
 
 
 def _grid(project: Project, resolved: Resolved, method: Method, tell: Watch) -> tuple[Finding, ...]:

@@ -27,9 +27,10 @@ class Outcome:
     sound: Mask
     """(n,) whether it can be built at all; every number of one that cannot is inf."""
     ratios: Array
-    """(n, d) what each demand asks over its limit: above 1 it does not hold; 0 where it asks nothing here."""
+    """(n, d) what each demand asks over its limit, of all it reads, what nothing changes too: above 1 it does
+    not hold; 0 where it asks nothing here."""
     use: Array
-    """(n,) highest utilisation of all rule findings that are judged."""
+    """(n,) highest utilisation of the rule findings judged that something in the space changes."""
     mass: Array
     """(n,) of members as the take-off counts them, and of the plating of the panels judged [kg]."""
     cost: Array
@@ -52,11 +53,12 @@ class Design:
     """Of each variable, in words with units of the project: ``140 mm``, ``csm450, wr600, csm450``."""
     ratios: tuple[float, ...]
     use: float
+    """Highest utilisation of rule findings that something in the space changes."""
     mass: float
     cost: float | None
     hours: float | None
     governing: str = ""
-    """Which finding is highest used, in words."""
+    """Which of these findings is highest used, in words; empty where none is judged."""
     mechanics: float | None = None
     """Highest utilisation that the mechanics and the grid find; None where they were not asked."""
     mechanics_governing: str = ""
@@ -191,6 +193,8 @@ class Chance:
     """Of the utilisation: 5, 50, 95 %."""
     drivers: tuple[Driver, ...]
     """The strongest first."""
+    curve: tuple[tuple[float, float], ...] = ()
+    """Of the utilisation: how many per cent of the samples lie below, and below what; ascending."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

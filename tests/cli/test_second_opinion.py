@@ -1,13 +1,30 @@
 """``stringerlab section FILE ID --second-opinion``."""
 
 import json
+from collections.abc import Iterator, Sequence
 
 import pytest
 
 from stringerlab.cli import run
 from stringerlab.data import folder
+from stringerlab.section.other_process import Watch, asked
 
 LESSON = str(folder("sample_projects") / "first_hat_lesson.json")
+
+
+@pytest.fixture(scope="module", autouse=True)
+def each_question_asked_once() -> Iterator[None]:
+    """Have the other library answer the same question once: that takes seconds."""
+    answers: dict[tuple[str, float], str] = {}
+
+    def once(command: Sequence[str], given: str, limit: float, where: str, watch: Watch | None = None) -> str:
+        if (given, limit) not in answers:
+            answers[given, limit] = asked(command, given, limit, where, watch)
+        return answers[given, limit]
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr("stringerlab.section.second_opinion.asked", once)
+        yield
 
 
 def test_both_stand_side_by_side_in_json(capsys: pytest.CaptureFixture[str]) -> None:

@@ -1,6 +1,7 @@
 """``size`` from the command line: designs found, one of them written, nothing that holds, bad input."""
 
 import json
+import re
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -15,6 +16,7 @@ from stringerlab.project.wishes import SizingPlan, Wishes
 SAMPLES = folder("sample_projects")
 LESSON = str(SAMPLES / "first_hat_lesson.json")
 DRAWN = str(SAMPLES / "tidewrack_layout.json")
+BARE = str(SAMPLES / "bladderwrack_parent.json")
 ASKED = ("--vary", "height Hat stringer 90 150 20", "--plies", "Stringer: csm450 wr600, 3 to 5")
 SMALL = ("--vary", "height Hat stringer 90 150 20")
 
@@ -110,7 +112,7 @@ def test_where_nothing_holds_the_demand_is_named(capsys: pytest.CaptureFixture[s
     assert run(["size", LESSON, *wanted]) == 1
     text = capsys.readouterr().out
     assert "No design holds what must hold." in text
-    assert "utilisation no more than 0.01" in text
+    assert re.search(r"[\d.]+ times the limit \(utilisation no more than 0.01\)", " ".join(text.split()))
     assert not out.exists()
     assert as_json(capsys, *SMALL, "--hold", "utilisation 0.01", status=1)["front"] == []
 
@@ -135,7 +137,6 @@ def test_a_journal_is_gone_on_from_and_another_runs_refused(
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ((), "Nothing is said to change."),
         (("--vary", "hight 1 2 3"), "Begin with one of: height"),
         ((*SMALL, "--lower", "beauty"), "'beauty' is nothing to lower."),
         ((*SMALL, "--lower", "cost"), "nothing is priced"),
@@ -144,7 +145,12 @@ def test_a_journal_is_gone_on_from_and_another_runs_refused(
         ((*SMALL, "--apply", "1"), "Add -o OUT."),
         ((*SMALL, "-o", "out.json"), "Add --apply N"),
         ((*SMALL, "--apply", "1", "--layout", "1", "-o", "out.json"), "Give one of the two."),
-        ((*SMALL, "--designs", "1"), "budget"),
+        ((*SMALL, "--designs", "1"), "--designs: 1 is outside"),
+        (("--vary", "height Hat stringer 100 100 10"), "Nothing may change"),
+        ((*SMALL, "--apply", "0", "-o", "out.json"), "There is no design 0."),
+        ((*SMALL, "--layout", "1", "-o", "out.json"), "no layout in use"),
+        ((*SMALL, "--apply", "1", "-o", "nowhere/out.json"), "The folder is not there."),
+        ((*SMALL, "--apply", "1", "-o", "."), "It is a folder."),
         ((*SMALL, "--journal", "nowhere/run.journal"), "cannot be written"),
     ],
 )
@@ -158,6 +164,46 @@ def test_bad_input_is_said(
     monkeypatch.chdir(tmp_path)
     assert run(["size", LESSON, *arguments]) == 2
     assert said in capsys.readouterr().err
+
+
+def test_where_nothing_is_said_to_change_it_is_said_how_to(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["size", BARE]) == 2
+    assert "Nothing is said to change. Say it with --vary or --plies" in capsys.readouterr().err
+
+
+def test_everything_wrong_is_said_at_once(capsys: pytest.CaptureFixture[str]) -> None:
+    wrong = {
+        ("--vary", "hight 1 2 3"): "'hight' is not what may change",
+        ("--vary", "height Hat stringer 150 90 20"): "'--vary 2': Its least, 5.9",
+        ("--plies", "Stringer: csm450 spruce"): "'spruce'",
+        ("--hold", "utilisation"): "It gives no limit.",
+        ("--lower", "beauty"): "'beauty' is nothing to lower.",
+        ("--designs", "1"): "--designs: 1 is outside",
+        ("--apply", "0"): "There is no design 0.",
+        ("-o", "nowhere/out.json"): "The folder is not there.",
+    }
+    assert run(["size", LESSON, *(word for pair in wrong for word in pair)]) == 2
+    said = capsys.readouterr().err.splitlines()
+    assert len(said) == len(wrong)
+    for words in wrong.values():
+        assert sum(words in line for line in said) == 1
+
+
+def test_a_space_of_more_than_1e30_is_sampled_and_that_is_said(capsys: pytest.CaptureFixture[str]) -> None:
+    much = ("--plies", "Stringer: csm450 wr600 csm300 wr800 csm600, 3 to 40, keep 3, any order")
+    found = as_json(capsys, *much, *SMALL, "--designs", "300", "--lower", "mass", "--workers", "1")
+    assert found["space"] > 10**25
+    assert 0 < found["judged"] <= 300
+    assert not found["proven"]
+    assert any("Found, not proven" in note and "a vanishing part" in note for note in found["notes"])
+
+
+@pytest.mark.parametrize("command", ["size", "study", "scatter", "sensitivity"])
+def test_a_damaged_file_is_said(capsys: pytest.CaptureFixture[str], tmp_path: Path, command: str) -> None:
+    cut = tmp_path / "cut.json"
+    cut.write_bytes(Path(LESSON).read_bytes()[:2000])
+    assert run([command, str(cut)]) == 2
+    assert "cut.json: The file is not JSON at line" in capsys.readouterr().err
 
 
 def test_a_design_that_is_not_there_is_said(capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:

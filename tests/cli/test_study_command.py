@@ -66,15 +66,18 @@ def test_a_study_of_the_project_is_named(capsys: pytest.CaptureFixture[str], tmp
     assert "Speed" in capsys.readouterr().out
     assert run(["study", file]) == 2
     assert "u1 (Height), u2 (Speed)" in capsys.readouterr().err
+    save(replace(boat, wishes=Wishes()), file)
+    assert run(["study", file]) == 2
+    assert "The project has no study." in capsys.readouterr().err
 
 
 @pytest.mark.parametrize(
     ("arguments", "said"),
     [
-        ((), "The project has no study."),
         (("Height", "--along", HEIGHT), "Leave out 'Height'"),
         (("--along", HEIGHT, "--show", "beauty"), "Begin with one of: utilisation"),
         (("--along", HEIGHT, "--csv", "out.txt"), "End its name in .csv."),
+        (("--along", HEIGHT, "--csv", "nowhere/out.csv"), "The folder is not there."),
         (("--along", HEIGHT, "--along", HEIGHT, "--along", SPEED), "one or two"),
     ],
 )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 
@@ -116,10 +118,25 @@ def test_drivers_lie_left_and_right_of_nothing_by_sign() -> None:
     bars = areas(picture)
     assert width(bars["driver/0"]) == pytest.approx(3 * width(bars["driver/1"]))
     assert bars["driver/0"].rings[0][:, 0].max() == pytest.approx(bars["driver/1"].rings[0][:, 0].min())
-    limit = next(i for i in picture if isinstance(i, Line) and i.role is Role.GOVERNING)
-    strip = next(i for i in picture if isinstance(i, Area) and not i.subject)
-    at = (limit.points[0, 0] - strip.rings[0][:, 0].min()) / width(strip)
-    assert at == pytest.approx((1.0 - 0.8) / (1.05 - 0.8))
+
+
+def test_the_share_of_samples_below_rises_to_where_the_limit_cuts_it() -> None:
+    curve = tuple((part, 0.8 + part / 300.0) for part in (1.0, 5.0, 20.0, 50.0, 80.0, 95.0, 99.0))
+    chance = replace(scattering(0.2).chances[0], curve=curve, percentiles=(0.8167, 0.9667, 1.1167))
+    picture = drivers_picture(chance, size=SIZE)
+    limit = next(i for i in picture if isinstance(i, Line) and i.role is Role.GOVERNING).points
+    line = next(i for i in picture if isinstance(i, Line) and i.role is Role.CURVE).points
+    assert (np.diff(line, axis=0) > 0).all()
+    cut = np.interp(limit[0, 0], line[:, 0], line[:, 1])
+    bottom, top = sorted(limit[:, 1])
+    assert (cut - bottom) / (top - bottom) == pytest.approx(0.6)
+    assert {"hold 80.0 %", "short 20.0 %"} <= set(words(picture))
+
+
+def test_a_narrow_space_keeps_what_drives_it_and_leaves_the_curve_out() -> None:
+    picture = drivers_picture(scattering(0.3).chances[0], size=(80.0, 60.0))
+    assert not any(isinstance(i, Line) and i.role is Role.CURVE for i in picture)
+    assert {"driver/0", "driver/1"} <= set(areas(picture))
 
 
 def studied(values: Array, *, present: tuple[float, ...] = (150.0, 30.0)) -> Studied:

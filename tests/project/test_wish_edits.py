@@ -23,18 +23,23 @@ from stringerlab.project.wish_edits import (
 )
 from stringerlab.project.wish_offers import offers, usual
 from stringerlab.project.wish_words import demand_words, wish_name
-from stringerlab.project.wishes import Aim, Change, Demand, Holds, Number, Plies
+from stringerlab.project.wishes import Aim, Change, Demand, Holds, Number, Plies, Wishes
 from stringerlab.units import System
+
+
+def unasked(name: str) -> Project:
+    """Return a sample of which nothing is asked yet."""
+    return replace(load(folder("sample_projects") / f"{name}.json"), wishes=Wishes())
 
 
 @pytest.fixture(scope="module")
 def boat() -> Project:
-    return load(folder("sample_projects") / "eelgrass_workboat.json")
+    return unasked("eelgrass_workboat")
 
 
 @pytest.fixture(scope="module")
 def launch() -> Project:
-    return load(folder("sample_projects") / "tidewrack_layout.json")
+    return unasked("tidewrack_layout")
 
 
 HEIGHT = Number(id="", change=Change.HEIGHT, of=("s5",), least=100, most=170, step=5)
@@ -171,6 +176,9 @@ def test_a_drawn_boat_is_offered_places_and_transverses(launch: Project) -> None
 def test_wishes_are_said_in_words(boat: Project) -> None:
     assert wish_name(boat, HEIGHT) == "Hat height of Main stringer"
     assert wish_name(boat, replace(HEIGHT, of=("s99",))) == "Hat height of s99"
+    layers = Number(id="r", change=Change.REPEATS, of=("l2",), ply=3, least=1, most=3)
+    assert wish_name(boat, layers) == "Layers of ply 3 (wr600) in Main stringer"
+    assert wish_name(boat, replace(layers, ply=99)) == "Layers of ply 99 in Main stringer"
     assert demand_words(boat, USE, System.METRIC) == "Utilisation of every rule check at most 0.9"
     span = Demand(id="", holds=Holds.DEFLECTION, limit=0.005, of=("m22",))
     assert demand_words(boat, span, System.METRIC).endswith("floor 1 at most 1/200 of its length")

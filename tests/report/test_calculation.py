@@ -56,6 +56,12 @@ def bare() -> Project:
     return load(WORKBOAT)
 
 
+@pytest.fixture(scope="module")
+def lesson() -> Project:
+    """A panel and a span: a report of a third of the pages."""
+    return load(folder("sample_projects") / "first_hat_lesson.json")
+
+
 def test_report_has_every_part_in_order(report: bytes, read: Read) -> None:
     text = " ".join(read(report))
     at = -1
@@ -172,45 +178,41 @@ def test_kinds_of_findings_are_never_mixed(report: bytes, read: Read) -> None:
     assert "Foam in the part counts for mass, buoyancy and insulation and as no strength." in text
 
 
-def test_same_project_gives_the_same_bytes_in_any_process() -> None:
+def test_same_project_gives_the_same_bytes_in_any_process(report: bytes) -> None:
     script = (
         "import hashlib,sys; from stringerlab.assess import check; from stringerlab.files import load; "
         "from stringerlab.report.calculation import calculation_report; "
         f"print(hashlib.sha256(calculation_report(check(load({str(WORKBOAT)!r})))).hexdigest())"
     )
-    made = [
-        subprocess.run(
-            [sys.executable, "-c", script],
-            env={**os.environ, "PYTHONHASHSEED": seed, "TZ": zone},
-            capture_output=True,
-            text=True,
-            check=True,
-        ).stdout
-        for seed, zone in (("1", "UTC"), ("77", "Asia/Tokyo"))
-    ]
-    assert made[0] == made[1]
-    assert len(made[0].strip()) == len(hashlib.sha256().hexdigest())
+    elsewhere = subprocess.run(
+        [sys.executable, "-c", script],
+        env={**os.environ, "PYTHONHASHSEED": "77", "TZ": "Asia/Tokyo"},
+        capture_output=True,
+        text=True,
+        check=True,
+    ).stdout
+    assert elsewhere.strip() == hashlib.sha256(report).hexdigest()
 
 
 @pytest.mark.parametrize(
     "name", ['#panic("x") [*b*] $a^2$ \\ _i_ "q" <l> @r', "漆塗りの船 Ладья Ἀργώ", "W" * 180]
 )
-def test_words_of_any_kind_come_out_as_text(bare: Project, read: Read, name: str) -> None:
-    craft = replace(bare.craft, name=name)
-    panels = (replace(bare.panels[0], name=name), *bare.panels[1:])
+def test_words_of_any_kind_come_out_as_text(lesson: Project, read: Read, name: str) -> None:
+    craft = replace(lesson.craft, name=name)
+    panels = (replace(lesson.panels[0], name=name), *lesson.panels[1:])
     paper = Paper(number="SL-7", author=name, changes=(Revision(revision="A", change=name),))
-    project = replace(bare, name=name, notes=name, craft=craft, panels=panels, paper=paper)
+    project = replace(lesson, name=name, notes=name, craft=craft, panels=panels, paper=paper)
     pages = read(calculation_report(check(project, topics=()), beside=False))
     bare_of_spaces = ["".join(page.split()) for page in pages]
     wanted = "".join(name.split())
     assert bare_of_spaces[0].count(wanted) >= 4
-    assert any(f"{wanted}({bare.panels[0].id})" in page for page in bare_of_spaces[1:])
+    assert any(f"{wanted}({lesson.panels[0].id})" in page for page in bare_of_spaces[1:])
     assert "SL-7" in pages[-1]
 
 
-def test_us_units_on_letter_sheets(bare: Project, read: Read) -> None:
+def test_us_units_on_letter_sheets(lesson: Project, read: Read) -> None:
     paper = Paper(size=PageSize.LETTER)
-    results = check(replace(bare, units=System.US, paper=paper), topics=())
+    results = check(replace(lesson, units=System.US, paper=paper), topics=())
     made = calculation_report(results, beside=False)
     text = " ".join(read(made))
     worst = Told(results=results).ranked[0]
@@ -250,15 +252,15 @@ def test_what_is_wrong_with_a_project_stands_beside_what_is_not_judged(bare: Pro
     assert f"{broken.name} ({broken.id})" in text
 
 
-def test_second_opinion_is_an_option(read: Read) -> None:
-    results = check(load(folder("sample_projects") / "first_hat_lesson.json"), topics=())
+def test_second_opinion_is_an_option(lesson: Project, read: Read) -> None:
+    results = check(lesson, topics=())
     text = " ".join(read(calculation_report(results, beside=False, second_opinion=True)))
     assert "Not asked for in this report" not in text
     assert "Number Ours sectionproperties Difference EA" in text
 
 
-def test_method_is_that_of_the_check(bare: Project, read: Read) -> None:
-    results = check(bare, "first_principles", topics=())
+def test_method_is_that_of_the_check(lesson: Project, read: Read) -> None:
+    results = check(lesson, "first_principles", topics=())
     pages = read(calculation_report(results, beside=False))
     assert all(results.method.name in page for page in pages)
 

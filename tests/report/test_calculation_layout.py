@@ -1,6 +1,6 @@
 """The report of a project with a drawn layout: plan, grid, cavities, parent boat."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 
 import pytest
 
@@ -12,7 +12,13 @@ from stringerlab.project import Parent
 from stringerlab.report.calculation import calculation_report
 from stringerlab.units import Kind, format
 
-Read = Callable[[bytes], list[str]]
+ReadParts = Callable[[bytes, Collection[str]], list[str]]
+PARTS = (
+    "Layout, panels and spans",
+    "Envelopes of the grid",
+    "Cavities, drains, access, flotation",
+    "Relative to the parent boat",
+)
 LAUNCH = folder("sample_projects") / "tidewrack_layout.json"
 
 
@@ -22,10 +28,10 @@ def results() -> Results:
 
 
 @pytest.fixture(scope="module")
-def pages(results: Results, read: Read) -> list[str]:
+def pages(results: Results, read_parts: ReadParts) -> list[str]:
     parent = check(load(folder("sample_projects") / "bladderwrack_parent.json"), results.method)
     of = relative(results, parent, results.project.parent or Parent(file=""))
-    return read(calculation_report(results, parent=of))
+    return read_parts(calculation_report(results, parent=of), PARTS)
 
 
 def test_panels_and_spans_are_numbered_on_the_plan(results: Results, pages: list[str]) -> None:

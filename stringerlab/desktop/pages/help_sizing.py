@@ -3,7 +3,8 @@
 SIZING = (
     "<b>Size</b> proposes. Mark what may change, say what must hold and what to lower. It judges designs by "
     "the same formulas as the screen; those that no other judged beats in everything you want lower are the "
-    "front. Each can be picked on the plot and opened as a layout beside the present one.",
+    "front. A demand is of all, of one section, or of those you tick. Each design can be "
+    "picked on the plot and opened as a layout beside the present one.",
     "<b>Proven or found.</b> The page says how many designs there are, how many were judged, and how many a "
     "bound ruled out. Where every one was judged or ruled out, the front is proven: no better one is among "
     "the choices you gave. In a larger space it is the best found: another seed or more designs may find "
@@ -22,7 +23,9 @@ SIZING = (
     "lay-up and a sea do, and judges the boat for each sample. A chance of 3 % means that of a hundred boats "
     "laid so, three would have that finding above 1; the interval beside it is of the sampling alone, and "
     "narrows with more samples. It does not mean that three of a hundred fail: a finding above 1 has used up "
-    "the method’s own margin, no more. It is only as true as the spreads put in.",
+    "the method’s own margin, no more. It is only as true as the spreads put in. Of the "
+    "finding chosen a curve shows how many samples lie below each utilisation: where it crosses the limit 1 "
+    "is how many hold.",
     "<b>Where the defaults come from.</b> Careful, usual and rough hand lay-up are common practice, rounded "
     "from what builders say of their own work. No standard, paper or test stands behind them. Weigh your own "
     "laminates, burn coupons off, and type what they show; the first change makes the inputs the project’s "

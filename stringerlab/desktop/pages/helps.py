@@ -21,6 +21,7 @@ from stringerlab.desktop.session import Session
 from stringerlab.desktop.studying.drawn import DrawnView
 from stringerlab.desktop.studying.engines import AskHelp, ask_help
 from stringerlab.desktop.studying.outputs import columns
+from stringerlab.desktop.studying.placed import placed
 from stringerlab.desktop.studying.rows import Head, ReadTable, Row
 from stringerlab.desktop.studying.run_bar import RunBar
 from stringerlab.desktop.studying.steps import place_of, with_step
@@ -48,7 +49,7 @@ _STEPS = (
         "highest", "Highest utilisation of any finding after it; ■ where it makes another short", number=True
     ),
 )
-_USE, _CHANGE, _MASS = 128, 66, 84
+_USE, _CHANGE, _MASS = 120, 66, 84
 
 
 class HelpsPage(QWidget):
@@ -150,7 +151,7 @@ class HelpsPage(QWidget):
         whole.setChildrenCollapsible(False)
         whole.addWidget(self.findings)
         whole.addWidget(right)
-        whole.setSizes([400, 700])
+        whole.setSizes([470, 680])
         whole.setStretchFactor(1, 1)
         columns(self.findings, {1: _USE})
         columns(self.steps, {1: _USE, 2: _CHANGE, 3: _MASS, 4: _CHANGE + 6})
@@ -214,13 +215,13 @@ class HelpsPage(QWidget):
         self.says.setText("\n".join(found.notes) or "Nothing is short or tight.")
         notes = [f"{found.tried} steps were tried.", *found.notes]
         self.notes.setText(" ".join(notes))
-        self.strip.show_problems([(str(each), "") for each in found.problems])
+        self.strip.show_problems(placed(found.problems, self._session.project))
         if found.helped:
             self.findings.selectRow(0)
         self._show_finding()
 
     def _failed(self, error: StringerlabError) -> None:
-        self.strip.show_problems([(str(each), "") for each in error.problems])
+        self.strip.show_problems(placed(error.problems, self._session.project))
         if self._found is None:
             self.says.setText("\n".join(str(each) for each in error.problems))
 

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QFrame, QHBoxLayout, QLabel, QSizePolicy, QWidget
 
@@ -32,6 +32,14 @@ class ProblemStrip(QFrame):
         layout.setContentsMargins(0, 4, 0, 4)
         layout.addWidget(self._label)
         self.hide()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Show links in the colour of another look: they keep the one there was when they were written."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange and not self.isHidden():
+            said = self._label.text()
+            self._label.clear()
+            self._label.setText(said)
 
     @property
     def text(self) -> str:

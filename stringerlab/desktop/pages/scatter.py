@@ -23,6 +23,7 @@ from stringerlab.desktop.studying.drawn import DrawnView
 from stringerlab.desktop.studying.engines import AskScatter, ask_scatter, usual_inputs
 from stringerlab.desktop.studying.inputs import InputsForm
 from stringerlab.desktop.studying.outputs import ask_file, columns, write_picture, write_table
+from stringerlab.desktop.studying.placed import placed
 from stringerlab.desktop.studying.rows import Head, ReadTable, Row
 from stringerlab.desktop.studying.run_bar import RunBar
 from stringerlab.desktop.verdicts import use_text
@@ -49,7 +50,7 @@ _HEADS = (
     Head("interval", "Of the chance at 95 %, for so many samples [%]", number=True),
     Head("nominal", "Utilisation without scatter", number=True),
     Head("5 %", "One sample in twenty is below", number=True),
-    Head("half", "Half the samples are below", number=True),
+    Head("50 %", "Half the samples are below", number=True),
     Head("95 %", "One sample in twenty is above", number=True),
 )
 _WIDTHS = {1: 70, 2: 104, 3: 64, 4: 54, 5: 54, 6: 54}
@@ -144,7 +145,7 @@ class ScatterPage(QWidget):
         split.setChildrenCollapsible(False)
         for part in (self.bars, self.table, self.drivers):
             split.addWidget(part)
-        split.setSizes([200, 170, 260])
+        split.setSizes([176, 164, 290])
         self._stack = QStackedWidget()
         self._stack.addWidget(self.says)
         self._stack.addWidget(split)
@@ -233,7 +234,7 @@ class ScatterPage(QWidget):
         self._show_chance()
 
     def _failed(self, error: StringerlabError) -> None:
-        self.strip.show_problems([(str(each), "") for each in error.problems])
+        self.strip.show_problems(placed(error.problems, self._session.project))
 
     def _forget(self) -> None:
         self._found = None

@@ -1,7 +1,7 @@
 """Size for me: what may change, what must hold, what to lower at the left; what was found at the right."""
 
 from collections.abc import Callable
-from dataclasses import replace
+from time import monotonic
 
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeySequence, QShortcut, QShowEvent
@@ -29,16 +29,16 @@ from stringerlab.desktop.sizing.lowering import Lowering
 from stringerlab.desktop.sizing.results import STALE_BOAT, STALE_PLAN, ResultsView
 from stringerlab.errors import StringerlabError
 from stringerlab.project import Project
-from stringerlab.project.paper import Paper
-from stringerlab.project.wish_edits import variables_in, with_variables
-from stringerlab.project.wishes import Number, Plies, Wishes
+from stringerlab.project.wish_edits import boat_alone, variables_in, with_variables
+from stringerlab.project.wishes import Number, Plies
 from stringerlab.sizing.records import Sized
-from stringerlab.units import System
 
 Find = Callable[[Project, Watch, bool], Sized]
 """Finds designs of a project's plan, told whether the mechanics are asked too."""
 
 _LEFT = 372
+_SILENT = 3
+"""After so many seconds without a part done it is said how long it takes already."""
 _EMPTY, _FOUND = range(2)
 _NOTHING_MARKED = (
     "The program proposes designs of this boat that hold and are lighter.\n\n"
@@ -75,6 +75,8 @@ class SizePage(QWidget):
         self._stale = (False, False)
         """Whether the boat had been changed since before the last edit, and whether she is now."""
         self._asked_of: Project | None = None
+        self._began = 0.0
+        """When the search under way began [s]."""
         self._job = Job(self)
         self._job.finished.connect(self._take)
         self._job.failed.connect(self._failed)
@@ -92,6 +94,7 @@ class SizePage(QWidget):
         self.holding = Holding(session)
         self.lowering = Lowering(session)
         self.results = ResultsView(session)
+        self.results.pane.found_of = lambda: tuple(self._of)
         self.results.pane.opened_beside.connect(self._opened_beside)
         self.count = QLabel()
         self.count.setAccessibleName("How many designs there are")
@@ -224,6 +227,7 @@ class SizePage(QWidget):
         find, mechanics = self._find, self.mechanics.isChecked()
         self.bar.setValue(0)
         self.doing.setText("Beginning …")
+        self._began = monotonic()
         self._job.start(lambda watch: find(project, watch, mechanics))
 
     def stop(self) -> None:
@@ -295,7 +299,8 @@ class SizePage(QWidget):
 
     def _progress(self, fraction: float, what: str) -> None:
         self.bar.setValue(round(1000 * fraction))
-        self.doing.setText(what)
+        gone = round(monotonic() - self._began)
+        self.doing.setText(what if fraction > 0 or gone < _SILENT else f"{what}, {gone} s so far")
 
     def _busy(self, busy: bool) -> None:
         self.run_button.setText("Stop" if busy else "Run")
@@ -309,7 +314,7 @@ class SizePage(QWidget):
         of, now = self._of, self._session.project
         self._stale = (self._stale[1], False)
         if of:
-            boat = all(_boat(one) != _boat(now) for one in of)
+            boat = all(boat_alone(one) != boat_alone(now) for one in of)
             plan = of[0].wishes.sizing != now.wishes.sizing
             said = (*([STALE_BOAT] if boat else []), *([STALE_PLAN] if plan else []))
             self.results.mark_stale(" ".join(said))
@@ -327,8 +332,3 @@ class SizePage(QWidget):
         self.says.setText(_SEEKING if busy else _READY if marked else _NOTHING_MARKED)
         self.usual_button.setVisible(not marked and not busy)
         self._stack.setCurrentIndex(_EMPTY if self.sized is None else _FOUND)
-
-
-def _boat(project: Project) -> Project:
-    """Return the boat without what is asked of her, counters, units shown and what only stands on paper."""
-    return replace(project, wishes=Wishes(), counter=0, notes="", units=System.METRIC, paper=Paper())

@@ -27,6 +27,7 @@ from stringerlab.desktop.session import Session
 from stringerlab.desktop.studying.drawn import DrawnView
 from stringerlab.desktop.studying.engines import AskStudy, ask_study
 from stringerlab.desktop.studying.outputs import ask_file, write_picture, write_table
+from stringerlab.desktop.studying.placed import placed
 from stringerlab.desktop.studying.rows import ReadTable
 from stringerlab.desktop.studying.run_bar import RunBar, Token
 from stringerlab.desktop.studying.study_form import StudyForm
@@ -261,7 +262,7 @@ class StudiesPage(QWidget):
             self._session.said.emit("The study is copied as text.")
 
     def write_csv(self, path: Path) -> None:
-        """Write the table as CSV, numbers as typed and in full.
+        """Write the table as CSV, numbers in the project's units and in full.
 
         Raises
         ------
@@ -271,7 +272,7 @@ class StudiesPage(QWidget):
         if self._shown is not None:
             from stringerlab.sizing.studying.studies import studied_rows
 
-            heads, rows = studied_rows(self._shown)
+            heads, rows = studied_rows(self._shown, self._session.units)
             write_table(Table(heads=heads, rows=rows), path)
             self._session.said.emit(f"The table is written to {path.name}.")
 
@@ -327,7 +328,7 @@ class StudiesPage(QWidget):
         self._show_study()
 
     def _failed(self, error: StringerlabError) -> None:
-        self.strip.show_problems([(str(each), "") for each in error.problems])
+        self.strip.show_problems(placed(error.problems, self._session.project, self.study))
 
     def _show(self, kept: _Kept | None) -> None:
         studied = kept.studied if kept is not None else None

@@ -7,7 +7,7 @@ from math import prod
 from stringerlab.desktop.jobs import Watch
 from stringerlab.desktop.sizing.said import designs_words, space_words
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.project import Project
+from stringerlab.project import Project, problems, resolve
 from stringerlab.project.contents import things
 from stringerlab.project.pointing import pointed_at
 from stringerlab.project.wish_edits import variables_in
@@ -58,7 +58,7 @@ def asked(project: Project, tell: Watch) -> Asked:
         tell(0.5, f"{designs_words(space.count)} …")
         words = space_words(space.count, whole=_whole(project, plan, space))
     except StringerlabError as error:
-        found += error.problems
+        found += [*error.problems, *_why_nothing_is_judged(project)]
     placed: dict[str, list[str]] = {}
     elsewhere: list[tuple[str, str]] = []
     for id, problem in (*_demands(project, plan), *((_place(project, one), one) for one in found)):  # noqa: A001
@@ -110,6 +110,14 @@ def _sound(project: Project, wish: Number | Plies) -> bool:
     except StringerlabError:
         return False
     return True
+
+
+def _why_nothing_is_judged(project: Project) -> tuple[Problem, ...]:
+    """Return what is wrong with a boat of which nothing can be judged; nothing where something can."""
+    resolved = resolve(project)
+    if any(subject.id not in resolved.blocked for subject in resolved.subjects):
+        return ()
+    return problems(project)
 
 
 def _whole(project: Project, plan: SizingPlan, space: Space) -> bool:

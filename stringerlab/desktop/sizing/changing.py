@@ -14,8 +14,8 @@ from stringerlab.project.wish_edits import (
     with_variables,
     without_variable,
 )
-from stringerlab.project.wish_offers import kind_of, offers, usual
-from stringerlab.project.wish_words import wish_name
+from stringerlab.project.wish_offers import offers, usual
+from stringerlab.project.wish_words import kind_of, wish_name
 from stringerlab.project.wishes import Change, Number, Plies
 from stringerlab.units import Kind
 
@@ -53,7 +53,9 @@ class NumberCard(Card):
 
     def _typed(self, name: str, value: float) -> None:
         label = f"Change range of {self.heading.text()}"
-        self._session.edit(label, with_variable_values, self._id, **{name: self.fields[name].typed(value)})
+        put = {name: self.fields[name].typed(value)}
+        if not self._session.edit(label, with_variable_values, self._id, **put):
+            _again(self._session, self._id, self)
 
 
 class PliesCard(Card):

@@ -18,7 +18,11 @@ ROLE = Qt.ItemDataRole
 SORT_ROLE = ROLE.UserRole + 1
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
+_SHORT = 16
+"""Letters of a title that stands on one line."""
 PRESENT = "present"
+NEAREST = "nearest"
+"""Instead, where the boat is none of the designs."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,6 +50,8 @@ class DesignsTable(QAbstractTableModel):
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
         self._designs: tuple[Design, ...] = ()
+        self._exact = True
+        """Whether the first is the boat herself, not the choices nearest to her."""
         self._columns: tuple[_Column, ...] = ()
 
     @property
@@ -61,6 +67,7 @@ class DesignsTable(QAbstractTableModel):
         """Show other designs, or none."""
         self.beginResetModel()
         self._designs = all_designs(sized) if sized else ()
+        self._exact = sized is None or sized.present_exact
         self._columns = _columns(sized, look) if sized else ()
         self.endResetModel()
 
@@ -79,7 +86,7 @@ class DesignsTable(QAbstractTableModel):
         column = self._columns[section - 1] if section else None
         match role:
             case ROLE.DisplayRole:
-                return column.title if column else "design"
+                return folded(column.title) if column else "design"
             case ROLE.ToolTipRole:
                 return column.tip if column else "Number of the design; a click on a title sorts by it"
             case ROLE.TextAlignmentRole:
@@ -106,12 +113,18 @@ class DesignsTable(QAbstractTableModel):
                 return None
 
     def _first(self, row: int, design: Design, role: int) -> Any:
-        name = design_name(row)
+        name = design_name(row) if row or self._exact else NEAREST
         match role:
             case ROLE.DisplayRole:
                 return name if holds(design) else f"× {name}"
             case ROLE.ToolTipRole | ROLE.AccessibleTextRole:
-                what = "The boat as she is" if row == 0 else f"Design {name}"
+                what = (
+                    f"Design {name}"
+                    if row
+                    else "The boat as she is"
+                    if self._exact
+                    else "Choices nearest to her"
+                )
                 return f"{what}: {'every demand holds' if holds(design) else 'not every demand holds'}"
             case ROLE.TextAlignmentRole:
                 return _LEFT
@@ -123,6 +136,7 @@ class DesignsTable(QAbstractTableModel):
     def as_text(self, rows: Sequence[int]) -> str:
         """Return rows with the titles, as tab-separated text."""
         lines = [[self.headerData(i, Qt.Orientation.Horizontal) for i in range(self.columnCount())]]
+        lines = [[str(title).replace("\n", " ") for title in lines[0]]]
         lines += [[self.index(row, i).data() for i in range(self.columnCount())] for row in rows]
         return "\n".join("\t".join(map(str, cells)) for cells in lines)
 
@@ -143,6 +157,15 @@ class SortedDesigns(QSortFilterProxyModel):
         """Return in which row a design is shown."""
         source = self.sourceModel()
         return self.mapFromSource(source.index(number, 0)).row()
+
+
+def folded(title: str) -> str:
+    """Return a long title on two lines, broken between words nearest its middle."""
+    gaps = [at for at, letter in enumerate(title) if letter == " "]
+    if len(title) <= _SHORT or not gaps:
+        return title
+    at = min(gaps, key=lambda gap: abs(gap - len(title) / 2))
+    return f"{title[:at]}\n{title[at + 1 :]}"
 
 
 def _columns(sized: Sized, look: Look) -> tuple[_Column, ...]:
@@ -185,11 +208,21 @@ def _columns(sized: Sized, look: Look) -> tuple[_Column, ...]:
     shown.append(
         _Column(
             title="use",
-            tip="Highest utilisation of all rule findings that are judged",
+            tip="Highest utilisation of the rule findings that something marked here changes",
             text=lambda one: look.use(one.use),
             key=lambda one: one.use,
         )
     )
+    if any(one.mechanics is not None for one in designs):
+        shown.append(
+            _Column(
+                title="mechanics",
+                tip="Highest utilisation that the mechanics and the grid find; no rule",
+                text=lambda one: NOTHING if one.mechanics is None else look.use(one.mechanics),
+                key=lambda one: _known(one.mechanics),
+            )
+        )
+    shown += [_variable(designs, place, name) for place, name in enumerate(sized.names)]
     shown.append(
         _Column(
             title="governs",
@@ -202,14 +235,6 @@ def _columns(sized: Sized, look: Look) -> tuple[_Column, ...]:
     if any(one.mechanics is not None for one in designs):
         shown.append(
             _Column(
-                title="mechanics",
-                tip="Highest utilisation that the mechanics and the grid find; no rule",
-                text=lambda one: NOTHING if one.mechanics is None else look.use(one.mechanics),
-                key=lambda one: _known(one.mechanics),
-            )
-        )
-        shown.append(
-            _Column(
                 title="governs there",
                 tip="Which finding of the mechanics is highest used",
                 text=lambda one: one.mechanics_governing or NOTHING,
@@ -217,7 +242,6 @@ def _columns(sized: Sized, look: Look) -> tuple[_Column, ...]:
                 number=False,
             )
         )
-    shown += [_variable(designs, place, name) for place, name in enumerate(sized.names)]
     return tuple(shown)
 
 

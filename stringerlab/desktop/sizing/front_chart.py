@@ -30,6 +30,8 @@ class Spot:
     holds: bool
     words: str
     present: bool = False
+    name: str = ""
+    """What stands beside the present boat."""
 
 
 class FrontChart(QWidget):
@@ -188,6 +190,9 @@ class FrontChart(QWidget):
         painter.setPen(QColor(tokens.ink))
         across = QRectF(box.left(), box.bottom() + 20, box.width(), 18)
         painter.drawText(across, int(Qt.AlignmentFlag.AlignRight), self._titles[0])
+        painter.setPen(faint)
+        painter.drawText(across, int(Qt.AlignmentFlag.AlignLeft), "better: to the left and down")
+        painter.setPen(QColor(tokens.ink))
         painter.drawText(QRectF(10, 4, box.width() / 2, 18), int(Qt.AlignmentFlag.AlignLeft), self._titles[1])
 
     def _paint_spot(self, painter: QPainter, tokens: Tokens, number: int) -> None:
@@ -203,7 +208,7 @@ class FrontChart(QWidget):
         _paint_shape(painter, at, spot, colour, QColor(tokens.sheet), grown)
         if spot.present:
             painter.setPen(QColor(tokens.ink))
-            words = "present boat"
+            words = spot.name or "present boat"
             wide = painter.fontMetrics().horizontalAdvance(words)
             x = at.x() + 16 if at.x() + 20 + wide < self.width() - 4 else at.x() - 16 - wide
             painter.drawText(QPointF(x, at.y() - 8), words)
@@ -280,8 +285,9 @@ def _paint_shape(
         half *= 0.4
         painter.setPen(QPen(colour, 1.2))
     elif spot.holds:
+        painter.setPen(QPen(ground, 1))  # so that marks close by stay apart
         painter.setBrush(colour)
-        painter.drawEllipse(at, half, half)
+        painter.drawEllipse(at, half + 0.5, half + 0.5)
         return
     else:
         painter.setBrush(ground)

@@ -8,9 +8,10 @@ from PySide6.QtWidgets import QVBoxLayout, QWidget
 from stringerlab.desktop.choice import Choice
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sizing.fields import Card, TypedField, group, line, menu_button, words
+from stringerlab.desktop.sizing.of_what import OfWhat
 from stringerlab.methods import Aspect
 from stringerlab.project.wish_edits import with_demand, with_demand_values, without_demand
-from stringerlab.project.wish_words import demand_words, names_of
+from stringerlab.project.wish_words import demand_words
 from stringerlab.project.wishes import Demand, Holds
 from stringerlab.units import Kind, System
 
@@ -46,38 +47,36 @@ class DemandCard(Card):
         self.limit = TypedField(_KINDS[holds], "Limit", _MEANINGS[holds], 84)
         self.limit.committed.connect(self._typed)
         self.limit.refused.connect(session.said)
-        self.of = Choice("Of what", _MEANINGS[holds], self)
-        self.of.activated.connect(self._chosen)
-        self.of.setMinimumContentsLength(14)
-        if holds is Holds.DEFLECTION:
-            self.of.hide()
-            self.add(line("at most 1 /", self.limit, "of a span's length", None))
+        self.aspect = Choice("Which check", "Every rule check, or those of one aspect", self)
+        self.aspect.activated.connect(self._aspect)
+        self.aspect.setMinimumContentsLength(14)
+        self.of = OfWhat(session, holds, self)
+        self.of.wanted.connect(self._of)
+        if holds is Holds.USE:
+            policy = self.aspect.sizePolicy()
+            self.aspect.setSizePolicy(policy.Policy.Expanding, policy.Policy.Fixed)
+            self.add(line(self.aspect, "at most", self.limit))
         else:
-            self.of.setSizePolicy(self.of.sizePolicy().Policy.Expanding, self.of.sizePolicy().Policy.Fixed)
-            self.add(line(self.of, "at most", self.limit))
+            self.aspect.hide()
+            part = holds is Holds.DEFLECTION
+            before, after = ("at most 1 /", "of a span's length") if part else ("at most", "above the shell")
+            self.add(line(before, self.limit, after, None))
+        self.add(self.of)
         self.done()
 
     def show_demand(self, demand: Demand) -> None:
         """Show what the plan says."""
         session = self._session
         name = _TITLES[self._holds]
-        if self._holds is Holds.DEFLECTION and demand.of:
-            name = f"{name}: {names_of(session.project, demand.of)}"
         self.call(name)
         self.setAccessibleName(demand_words(session.project, demand, session.units))
         self.limit.setAccessibleName(f"{name}, limit")
         shown = 1.0 / demand.limit if self._holds is Holds.DEFLECTION else demand.limit
         self.limit.show_typed(float(f"{shown:.12g}"), session.units)
         if self._holds is Holds.USE:
-            self.of.offer([("every rule check", ""), *((one.value, one.value) for one in _RULES)])
-            self.of.show_value(demand.aspect)
-        elif self._holds is Holds.HEIGHT:
-            rows = [("every section", ""), *((one.name, one.id) for one in session.project.sections)]
-            several = " ".join(demand.of)
-            if len(demand.of) > 1:
-                rows.append((names_of(session.project, demand.of), several))
-            self.of.offer(rows)
-            self.of.show_value(several)
+            self.aspect.offer([("every rule check", ""), *((one.value, one.value) for one in _RULES)])
+            self.aspect.show_value(demand.aspect)
+        self.of.show_of(name, demand.of)
 
     def _edit(self, **values: object) -> None:
         label = f"Change limit of {_TITLES[self._holds].lower()}"
@@ -93,11 +92,12 @@ class DemandCard(Card):
         limit = self.limit.typed(value)
         self._edit(limit=1.0 / limit if self._holds is Holds.DEFLECTION else limit)
 
-    def _chosen(self) -> None:
-        if self._holds is Holds.USE:
-            self._edit(aspect=self.of.value)
-        else:
-            self._edit(of=tuple(self.of.value.split()))
+    def _aspect(self) -> None:
+        self._edit(aspect=self.aspect.value)
+
+    def _of(self, of: tuple[str, ...]) -> None:
+        label = f"Change what the limit of {_TITLES[self._holds].lower()} is of"
+        self._session.edit(label, with_demand_values, self._id, of=of)
 
 
 class Holding(QWidget):

@@ -1,6 +1,6 @@
 """The design picked: what it changes of the present boat, what comes of it, and what may be done with it."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from PySide6.QtCore import Qt, Signal
@@ -15,11 +15,11 @@ from PySide6.QtWidgets import (
 )
 
 from stringerlab.assess import Results, check
-from stringerlab.desktop.jobs import Job, Watch
+from stringerlab.desktop.jobs import Job
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sizing.designs import design_name
 from stringerlab.desktop.sizing.fields import bold
-from stringerlab.desktop.sizing.said import Look, differences, holds
+from stringerlab.desktop.sizing.said import NEAREST, Look, boat_words, differences, holds
 from stringerlab.errors import StringerlabError
 from stringerlab.files import save
 from stringerlab.methods import Finding, FindingKind, Verdict
@@ -43,8 +43,13 @@ class PickedPane(QWidget):
         self._session = session
         self._sized: Sized | None = None
         self._number = -1
-        self._checked: tuple[Design, str] | None = None
+        self.found_of: Callable[[], Sequence[Project]] = tuple
+        """The boats that the designs are of."""
+        self._checked: dict[Design, str] = {}
+        """What whole checks of designs found, in words, as long as these designs are shown."""
         self._checking: Design | None = None
+        self._progressed = ""
+        """How far the check of that one is, in words; empty while none is under way."""
         self._job = Job(self)
         self._job.finished.connect(self._take)
         self._job.failed.connect(self._failed)
@@ -112,6 +117,9 @@ class PickedPane(QWidget):
 
     def show_design(self, sized: Sized | None, number: int) -> None:
         """Show a design by its number, 0 for the present boat, −1 for none."""
+        if sized is not self._sized:
+            self._job.cancel()
+            self._checked, self._checking = {}, None
         self._sized, self._number = sized, number
         self.refresh()
 
@@ -127,15 +135,12 @@ class PickedPane(QWidget):
             self.checked.hide()
             return
         look = Look(system=self._session.units, currency=self._session.project.rates.currency)
-        name = "The present boat" if self._number == 0 else f"Design {design_name(self._number)}"
+        name = boat_words(sized) if self._number == 0 else f"Design {design_name(self._number)}"
         self.heading.setText(name if holds(design) else f"{name}: not every demand holds")
         lines = [] if self._number == 0 else list(differences(sized, design, look))
         if self._number == 0:
-            near = (
-                "" if sized.present_exact else " Where she takes none of the choices, the nearest is shown."
-            )
             lines = [
-                f"{_AS_SHE_IS}{near}",
+                _AS_SHE_IS if sized.present_exact else NEAREST,
                 f"Mass {look.mass(design.mass)}, highest utilisation {look.use(design.use)}",
             ]
         if design.governing:
@@ -157,7 +162,8 @@ class PickedPane(QWidget):
             return
         from stringerlab.sizing.changing.opening import applied
 
-        if self._session.edit(f"Change the boat to {self._name()}", applied, sized.plan, design.genes):
+        label, of = f"Change the boat to {self._name()}", self.found_of()
+        if self._session.edit(label, applied, sized.plan, design.genes, found_of=of):
             self._session.said.emit(f"The boat is now {self._name()}; undo takes it back.")
 
     def open_as_layout(self) -> None:
@@ -169,7 +175,8 @@ class PickedPane(QWidget):
 
         before = self._session.project
         label = f"Open {self._name()} as a layout"
-        if self._session.edit(label, as_layout, sized.plan, design.genes, self._name().capitalize()):
+        called, of = self._name().capitalize(), self.found_of()
+        if self._session.edit(label, as_layout, sized.plan, design.genes, called, found_of=of):
             name = self._session.project.layouts[-1].name
             said = f"{name} is a layout beside the present one: see Plan and Compare."
             if left := left_as_is(before, sized.plan, design.genes):
@@ -200,7 +207,7 @@ class PickedPane(QWidget):
         try:
             project = self._session.project
             name = f"{project.name}, {self._name()}"
-            save(as_boat(project, sized.plan, design.genes, name), path)
+            save(as_boat(project, sized.plan, design.genes, name, found_of=self.found_of()), path)
         except StringerlabError as refused:
             self._session.problem.emit(refused)
             return
@@ -214,9 +221,10 @@ class PickedPane(QWidget):
         if self._job.busy:
             self._job.cancel()
             return
-        self._checking, self._checked = design, (design, "Being checked wholly …")
-        project, number = self._session.project, self._number
-        self._job.start(lambda watch: _checked(project, sized, design, number, watch))
+        self._checking, self._progressed = design, "Being checked wholly …"
+        project, of = self._session.project, self.found_of()
+        boat = project if self._number == 0 else None
+        self._job.start(lambda watch: check(boat or _designed(project, sized, design, of), watch=watch))
         self._show_check()
 
     def stop(self) -> None:
@@ -233,37 +241,37 @@ class PickedPane(QWidget):
 
     def _take(self, results: Results) -> None:
         if self._checking is not None:
-            self._checked = (self._checking, _summed(results))
+            self._checked[self._checking] = _summed(results)
         self._show_check()
 
     def _failed(self, error: StringerlabError) -> None:
         if self._checking is not None:
-            self._checked = (self._checking, "\n".join(str(problem) for problem in error.problems))
+            self._checked[self._checking] = "\n".join(str(problem) for problem in error.problems)
         self._show_check()
 
     def _progress(self, fraction: float, what: str) -> None:
-        if self._checking is not None:
-            self._checked = (self._checking, f"Being checked wholly: {what}, {fraction:.0%}")
+        self._progressed = f"Being checked wholly: {what}, {fraction:.0%}"
         self._show_check()
 
     def _busy(self, busy: bool) -> None:
         self.check_button.setText("Stop the check" if busy else "Check it wholly")
-        if not busy and self._checked and self._checked[1].startswith("Being checked"):
-            self._checked = None
-            self._show_check()
+        if not busy:
+            self._progressed = ""
+        self._show_check()
 
     def _show_check(self) -> None:
-        shown = self._checked is not None and self._checked[0] is self.design
-        self.checked.setVisible(shown)
-        if shown and self._checked is not None:
-            self.checked.setText(self._checked[1])
+        design = self.design
+        said = self._checked.get(design, "") if design is not None else ""
+        if design is not None and design is self._checking and self._progressed:
+            said = self._progressed
+        self.checked.setVisible(bool(said))
+        self.checked.setText(said)
 
 
-def _checked(project: Project, sized: Sized, design: Design, number: int, watch: Watch) -> Results:
+def _designed(project: Project, sized: Sized, design: Design, of: Sequence[Project]) -> Project:
     from stringerlab.sizing.changing.opening import applied
 
-    boat = project if number == 0 else applied(project, sized.plan, design.genes)
-    return check(boat, watch=watch)
+    return applied(project, sized.plan, design.genes, found_of=of)
 
 
 def _summed(results: Results) -> str:

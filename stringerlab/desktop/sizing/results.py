@@ -20,11 +20,13 @@ from stringerlab.desktop.sizing.designs import DesignsTable, SortedDesigns, all_
 from stringerlab.desktop.sizing.fields import bold
 from stringerlab.desktop.sizing.front_chart import FrontChart, Spot
 from stringerlab.desktop.sizing.picked import PickedPane
-from stringerlab.desktop.sizing.said import Look, axes_of, holds, seen_words, value_of
+from stringerlab.desktop.sizing.said import NEAREST, Look, axes_of, boat_words, holds, seen_words, value_of
 from stringerlab.methods import NOTICE
 from stringerlab.sizing.records import Design, Sized
 
 STALE_BOAT = "Of an earlier state of the boat: what was changed since is not in these numbers."
+_SAID_ABOVE = ("Proven: ", "Found, not proven: ")
+"""How notes begin that say at length what stands over the plot already."""
 STALE_PLAN = "Of an earlier state of what is asked."
 _WIDEST = 230
 """Of a column of words in a narrow table, in pixels, till a person widens it."""
@@ -187,18 +189,21 @@ class ResultsView(QWidget):
     def _words(self, sized: Sized) -> None:
         count = len(sized.front)
         found = f"{count} design{'s' if count > 1 else ''} no other beats. " if count else ""
-        self.seen.setText(f"{found}{seen_words(sized)}")
+        near = "" if sized.present_exact else f" {NEAREST}"
+        self.seen.setText(f"{found}{seen_words(sized)}{near}")
+        told = [note for note in sized.notes if note.startswith(_SAID_ABOVE)]
+        self.seen.setToolTip("\n".join(told))
         lines = [f"× {one.words}" for one in sized.broken]
         self.broken.setText("\n".join(["Nothing holds every demand:", *lines]) if lines else "")
         self.broken.setVisible(bool(lines))
-        self.notes.setText("\n".join([*sized.notes, NOTICE]))
+        self.notes.setText("\n".join([*(note for note in sized.notes if note not in told), NOTICE]))
 
     def _spots(self, sized: Sized) -> None:
         look = self._look()
         across, up = axes_of(sized.plan)
 
         def spot(number: int, design: Design) -> Spot:
-            name = "The present boat" if number == 0 else f"Design {design_name(number)}"
+            name = boat_words(sized) if number == 0 else f"Design {design_name(number)}"
             values = [value_of(design, aim, sized.plan) for aim in (across, up)]
             told = [look.of(aim, value) for aim, value in zip((across, up), values, strict=True)]
             return Spot(
@@ -213,6 +218,7 @@ class ResultsView(QWidget):
                     ]
                 ),
                 present=number == 0,
+                name="" if sized.present_exact else "nearest to the present boat",
             )
 
         spots = [spot(number, design) for number, design in enumerate(all_designs(sized))]

@@ -10,6 +10,10 @@ from stringerlab.units import Kind, System, display_unit, format, money, rounded
 from stringerlab.units.writing import power_of_ten
 
 NOTHING = "—"
+NEAREST = (
+    "The present boat is none of these designs; the choices nearest to her stand for her here, and "
+    "differences are from those."
+)
 _GROUPED_BELOW = 10**9
 """Counts below it are written out, in groups of three."""
 AIM_WORDS = {
@@ -117,6 +121,11 @@ def seen_words(sized: Sized) -> str:
         f"None found, which is no proof: {judged} of {designs_words(sized.space)} judged; one that holds "
         "may be among the rest."
     )
+
+
+def boat_words(sized: Sized) -> str:
+    """Return what the first of the designs shown is called: the boat, or the choices nearest to her."""
+    return "The present boat" if sized.present_exact else "The choices nearest to the present boat"
 
 
 def axes_of(plan: SizingPlan) -> tuple[Aim, Aim]:

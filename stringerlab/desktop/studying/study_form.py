@@ -12,13 +12,12 @@ from stringerlab.desktop.sizing.fields import TypedField, group, line
 from stringerlab.desktop.studying.swept import found_by, key_of, sweeps
 from stringerlab.methods import Aspect
 from stringerlab.project.wish_edits_studies import with_study_replaced
-from stringerlab.project.wish_offers import kind_of
-from stringerlab.project.wish_words import wish_name
+from stringerlab.project.wish_words import kind_of, wish_name
 from stringerlab.project.wishes import Number, Reading, Shown, Study
 from stringerlab.units import Kind
 
 _NONE = "nothing"
-_ANY = "any"
+_ANY = ("of any panel or span", "any aspect")
 MOST_READINGS = 4
 _NUMBER = 76
 
@@ -113,22 +112,25 @@ class ReadingForm(QWidget):
         self._reading = Reading()
         self.shown = Choice("What is read", "What is read off every step")
         self.shown.offer([(one.value, one.value) for one in Shown])
-        self.subject = Choice("Read of", "The panel or span it is of; any: the highest of all")
         self.aspect = Choice("Aspect read", "The aspect it is of; any: the highest")
         self.drop = QToolButton()
         self.drop.setText("×")
         self.drop.setFixedSize(24, 22)
         self.drop.clicked.connect(drop)
+        self.subject = Choice("Read of", "The panel or span it is of; any: the highest of all")
         for choice in (self.shown, self.subject, self.aspect):
             choice.setSizeAdjustPolicy(Choice.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
             choice.setMinimumContentsLength(5)
             choice.activated.connect(self._chosen)
         row = line()
-        row.addWidget(self.shown, 4)
-        row.addWidget(self.subject, 5)
-        row.addWidget(self.aspect, 5)
+        row.addWidget(self.shown, 2)
+        row.addWidget(self.aspect, 3)
         row.addWidget(self.drop)
-        self.setLayout(row)
+        both = QVBoxLayout(self)
+        both.setContentsMargins(0, 0, 0, 4)
+        both.setSpacing(4)
+        both.addLayout(row)
+        both.addWidget(self.subject)
 
     def show_reading(self, reading: Reading, number: int, *, only: bool) -> None:
         """Show a reading, the ``number``-th from 1; ``only``: there is no other."""
@@ -142,10 +144,10 @@ class ReadingForm(QWidget):
             if results is not None
             else set(Aspect)
         )
-        self.subject.offer(_with_now([(_ANY, ""), *subjects], reading.subject))
+        self.subject.offer(_with_now([(_ANY[0], ""), *subjects], reading.subject))
         self.aspect.offer(
             _with_now(
-                [(_ANY, ""), *((one.value, one.value) for one in Aspect if one in judged)], reading.aspect
+                [(_ANY[1], ""), *((one.value, one.value) for one in Aspect if one in judged)], reading.aspect
             )
         )
         self.subject.show_value(reading.subject)

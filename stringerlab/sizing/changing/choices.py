@@ -19,12 +19,11 @@ from stringerlab.project.drafting_shapes import hat_parameters
 from stringerlab.project.planning_parts import member_of
 from stringerlab.project.problems import book_of
 from stringerlab.project.records import Project
+from stringerlab.project.wish_words import value_words
 from stringerlab.project.wishes import Change, Number, Plies
 from stringerlab.sizing.changing.changes import Changes, Run, changed
 from stringerlab.sizing.changing.ply_sequences import Laid, Sequences
 from stringerlab.sizing.changing.transverses import evenly
-from stringerlab.units import Kind, System, trimmed, unit_named
-from stringerlab.units import format as shown
 
 HAT_FIELDS = {
     Change.HEIGHT: "height",
@@ -33,8 +32,6 @@ HAT_FIELDS = {
 }
 """Which parameter of a hat a change is of."""
 CRAFT_FIELDS = {Change.SPEED: "speed", Change.MASS: "mass"}
-COUNTED = (Change.REPEATS, Change.TRANSVERSES)
-"""Changes of a whole number."""
 SAME = 1e-6
 """Values that differ by less are the same."""
 
@@ -210,12 +207,11 @@ class PliesVariable:
 
     def gather(self, changes: Changes, project: Project, choice: int) -> None:
         """Put what a choice changes of a project among other changes."""
-        if self.nearest(project) == (choice, True):
-            return
         held = laminate_of(project, self.plies.laminate).plies
         plies = tuple(Ply(material=one) for one in self.unranked(choice))
-        place = (self.plies.kept, len(held) - self.plies.ended, plies)
-        changes.plies[self.plies.laminate] = place
+        first, stop = self.plies.kept, len(held) - self.plies.ended
+        if held[first:stop] != plies:
+            changes.plies[self.plies.laminate] = (first, stop, plies)
 
 
 # -- what a project has now ----------------------------------------------------------------------
@@ -273,25 +269,6 @@ def distance_of(member: Member) -> float:
 
 def _drawn_to_starboard(member: Member) -> bool:
     return member.points[0][1] < 0 or (member.points[0][1] == 0 and member.hand is Hand.STARBOARD)
-
-
-def value_words(change: Change, value: float, system: System) -> str:
-    """Return a value as typed in words, with the unit it is shown in."""
-    if change in COUNTED:
-        return trimmed(value)
-    kind, unit = {
-        Change.SPEED: (Kind.SPEED, "kn"),
-        Change.MASS: (Kind.MASS, "kg"),
-    }.get(change, (Kind.LENGTH, "mm"))
-    return _plain(shown(value * unit_named(unit).factor, kind, system, digits=6))
-
-
-def _plain(text: str) -> str:
-    """Return a number and unit without zeros at the end."""
-    number, _, unit = text.partition(" ")
-    if "." in number and "·" not in number:
-        number = number.rstrip("0").rstrip(".")
-    return f"{number} {unit}".rstrip()
 
 
 # -- what a laminate may be of -------------------------------------------------------------------

@@ -3,7 +3,7 @@
 Each is one edit, so one step to undo. Genes are those of the plan's space on the same project.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 
 from stringerlab.errors import Problem, StringerlabError
@@ -14,6 +14,7 @@ from stringerlab.project.finding import layout_in_use
 from stringerlab.project.planning_parts import numbered
 from stringerlab.project.ply_edits import free_name
 from stringerlab.project.records import Project
+from stringerlab.project.wish_edits import boat_alone
 from stringerlab.project.wishes import SizingPlan
 from stringerlab.section.records import Section
 from stringerlab.sizing.changing.changes import changed
@@ -22,36 +23,71 @@ from stringerlab.sizing.changing.space import Row, Space
 from stringerlab.sizing.changing.variables import variables_of
 
 BOAT = "Open it as a boat of its own instead."
+_CHANGED = Problem(
+    "The boat was changed since the design was found, so that it is no longer the one that was judged.",
+    "design",
+    "Undo what was changed, or run the search again.",
+)
 
 
-def applied(project: Project, plan: SizingPlan, genes: Row) -> Project:
+def applied(project: Project, plan: SizingPlan, genes: Row, *, found_of: Sequence[Project] = ()) -> Project:
     """Return the project changed into a design; the very same where she is that already.
 
     Her wishes then name the members and plies that are there, so that a search goes on from her.
 
+    Parameters
+    ----------
+    project, plan, genes
+        The design.
+    found_of
+        The boat it was found of, and others that count as her; none: this one.
+
     Raises
     ------
     StringerlabError
-        When the plan is wrong, or the design cannot be drawn.
+        When the plan is wrong, the design cannot be drawn, or this boat, so changed, is another than the
+        design that was found.
     """
+    if not found_of or boat_alone(project) in map(boat_alone, found_of):
+        return _applied(project, plan, genes)
+    try:
+        made = _applied(project, plan, genes)
+        if any(boat_alone(made) == boat_alone(_applied(one, plan, genes)) for one in found_of):
+            return made
+    except StringerlabError as error:
+        raise StringerlabError([_CHANGED, *error.problems]) from error
+    raise StringerlabError(_CHANGED)
+
+
+def _applied(project: Project, plan: SizingPlan, genes: Row) -> Project:
     changes = Space(variables_of(project, plan, tried=False)).changes(project, genes)
     made = changed(project, changes)
     return made if made is project else with_wishes_followed(project, made, changes)
 
 
-def as_boat(project: Project, plan: SizingPlan, genes: Row, name: str = "") -> Project:
+def as_boat(
+    project: Project, plan: SizingPlan, genes: Row, name: str = "", *, found_of: Sequence[Project] = ()
+) -> Project:
     """Return a design as a project to save as a file of its own, under another name where one is given.
 
     Raises
     ------
     StringerlabError
-        When the plan is wrong, or the design cannot be drawn.
+        As by ``applied``.
     """
-    made = applied(project, plan, genes)
+    made = applied(project, plan, genes, found_of=found_of)
     return replace(made, name=name) if name.strip() else made
 
 
-def as_layout(project: Project, plan: SizingPlan, genes: Row, name: str, *, in_use: bool = False) -> Project:
+def as_layout(
+    project: Project,
+    plan: SizingPlan,
+    genes: Row,
+    name: str,
+    *,
+    in_use: bool = False,
+    found_of: Sequence[Project] = (),
+) -> Project:
     """Return the project with a design as a layout beside the present one.
 
     Sections and laminates that the design changes are copied, their copies named after the layout: ``Main
@@ -66,19 +102,21 @@ def as_layout(project: Project, plan: SizingPlan, genes: Row, name: str, *, in_u
         Of the layout; it is given a number where there is one of that name.
     in_use
         Whether it is put in use; the present one stays in use otherwise.
+    found_of
+        As of ``applied``.
 
     Raises
     ------
     StringerlabError
-        When no layout is in use, or the design changes what all layouts share: the boat's speed or
-        displacement, panels and spans given by hand, a laminate of the hull's zones (under a member
-        found in a layout its plating is always that of the zones); everything of it is told.
+        As by ``applied``; when no layout is in use, or the design changes what all layouts share: the
+        boat's speed or displacement, panels and spans given by hand, a laminate of the hull's zones (under
+        a member found in a layout its plating is always that of the zones); everything of it is told.
     """
     present = layout_in_use(project)
     if present is None:
         what = "No layout is in use, so there is none to stand beside."
         raise StringerlabError(Problem(what, "layout", BOAT))
-    design = applied(project, plan, genes)
+    design = applied(project, plan, genes, found_of=found_of)
     shared = list(_shared(project, design))
     if shared:
         raise StringerlabError(shared)

@@ -2,6 +2,7 @@
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from stringerlab.layout.plan import Hand, Layout, MemberKind
 from stringerlab.materials.records import Core, GelCoat
@@ -12,14 +13,32 @@ from stringerlab.project.records import Project
 from stringerlab.project.wishes import Change, Number
 from stringerlab.sizing.changing.choices import HAT_FIELDS, distance_of, run_of
 from stringerlab.sizing.changing.transverses import in_order
+from stringerlab.units import System, unit_named
 
-HAT_STEP = 10.0
-FLANGE_STEP = 10.0
-BEAD_STEP = 1.0
-PLACE_STEP = 25.0
-SPACING_STEP = 25.0
-LENGTH_STEP = 100.0
-"""[mm]"""
+_INCH = unit_named("in").factor
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """A shop's usual steps in one system of units."""
+
+    hat: float
+    """In a height, a width, a bonding flange [mm]."""
+    bead: float
+    place: float
+    """From the centreline, and in a spacing."""
+    length: float
+    whole_mass: float
+    """To what a step in the displacement is rounded [kg]."""
+
+
+STEPS = {
+    System.METRIC: Steps(hat=10.0, bead=1.0, place=25.0, length=100.0, whole_mass=10.0),
+    System.US: Steps(
+        hat=_INCH / 2, bead=_INCH / 16, place=_INCH, length=4 * _INCH, whole_mass=10 * unit_named("lb").factor
+    ),
+}
+"""1/2 in, 1/16 in, 1 in, 4 in, 10 lb where a boat is drawn in US units."""
 SPEED_STEP = 1.0
 """[kn]"""
 MASS_STEP = 0.05
@@ -33,7 +52,8 @@ def all_steps(project: Project) -> tuple[Number, ...]:
 
     Of sections, laminates, panels and spans those that something judged uses; spans alike and panels alike
     change together. Values that a step down would bring to nothing begin at the present one. Steps are
-    a shop's usual ones: 10 mm in a hat, a layer, 25 mm in a place or spacing, 100 mm in a span, 1 kn.
+    a shop's usual ones in the project's units: 10 mm or 1/2 in in a hat, a layer, 25 mm or 1 in in a place or
+    spacing, 100 mm or 4 in in a span, 1 kn.
     """
     found = [
         *_of_hats(project),
@@ -72,16 +92,15 @@ def _sections_in_use(project: Project) -> list[str]:
 
 
 def _of_hats(project: Project) -> Found:
-    used = set(_sections_in_use(project))
+    used, steps = set(_sections_in_use(project)), STEPS[project.units]
     for section in project.sections:
         found = list(hats(project, section).values()) if section.id in used else []
         if len(found) != 1:
             continue
         for change, field in HAT_FIELDS.items():
-            step = FLANGE_STEP if change is Change.FLANGE_WIDTH else HAT_STEP
-            yield change, (section.id,), 0, getattr(found[0], field), step, LEAST_LEFT
+            yield change, (section.id,), 0, getattr(found[0], field), steps.hat, LEAST_LEFT
         if section.bead > 0:
-            yield Change.BEAD, (section.id,), 0, section.bead, BEAD_STEP, BEAD_STEP
+            yield Change.BEAD, (section.id,), 0, section.bead, steps.bead, steps.bead
 
 
 def _of_laminates(project: Project) -> Found:
@@ -111,13 +130,13 @@ def _laminates_in_use(project: Project) -> set[str]:
 
 
 def _of_layout(project: Project) -> Found:
-    layout = layout_in_use(project)
+    layout, step = layout_in_use(project), STEPS[project.units].place
     if layout is None:
         return
     for member in layout.members:
         beside = member.hand is not Hand.CENTRELINE and any(y for _, y in member.points)
         if member.kind is MemberKind.LONGITUDINAL and beside and distance_of(member) > 0:
-            yield Change.PLACE, (member.id,), 0, distance_of(member), PLACE_STEP, PLACE_STEP
+            yield Change.PLACE, (member.id,), 0, distance_of(member), step, step
     yield from _rows_of_transverses(project, layout)
 
 
@@ -133,6 +152,7 @@ def _rows_of_transverses(project: Project, layout: Layout) -> Found:
 
 
 def _of_hand(project: Project) -> Found:
+    steps = STEPS[project.units]
     spacings: defaultdict[tuple[str, float], list[str]] = defaultdict(list)
     lengths: defaultdict[tuple[str, float], list[str]] = defaultdict(list)
     for span in project.spans:
@@ -142,13 +162,13 @@ def _of_hand(project: Project) -> Found:
         spacings["", panel.b].append(panel.id)
         lengths["", panel.l].append(panel.id)
     for (_, present), of in spacings.items():
-        yield Change.SPACING, tuple(of), 0, present, SPACING_STEP, LEAST_LEFT
+        yield Change.SPACING, tuple(of), 0, present, steps.place, LEAST_LEFT
     for (_, present), of in lengths.items():
-        yield Change.LENGTH, tuple(of), 0, present, LENGTH_STEP, LEAST_LEFT
+        yield Change.LENGTH, tuple(of), 0, present, steps.length, LEAST_LEFT
 
 
 def _of_boat(project: Project) -> Found:
-    craft = project.craft
+    craft, whole = project.craft, STEPS[project.units].whole_mass
     yield Change.SPEED, (), 0, craft.speed, SPEED_STEP, SPEED_STEP
-    step = max(round(MASS_STEP * craft.mass, -1), 10.0)
+    step = max(round(MASS_STEP * craft.mass / whole), 1) * whole
     yield Change.MASS, (), 0, craft.mass, step, 100.0

@@ -1,7 +1,8 @@
 """Drawn transverses set out anew: as many as are wanted, evenly between the first and the last. mm in plan.
 
 First and last stay as they are. Each between takes after the nearest of the old ones: its section, ends,
-openings and side; the old ones' ids stay with the new ones in their order, as many as there are.
+openings and side; the old ones' ids stay with the new ones in their order, as many as there are. Limber holes
+of the members they cross go with them: see `drains`.
 """
 
 from dataclasses import replace
@@ -13,6 +14,7 @@ from stringerlab.project.marking import reconciled
 from stringerlab.project.planning_lines import Line, fitted, settled
 from stringerlab.project.planning_parts import layout_of, member_of, renumbered
 from stringerlab.project.records import Project
+from stringerlab.sizing.changing.drains import with_drains_moved
 
 PLACED = 0.05
 """A member this near to where it is wanted is there [mm]."""
@@ -53,6 +55,7 @@ def set_out(project: Project, members: tuple[str, ...], count: int) -> Project:
     lines = plan_geometry.between(first, last, count - 2) if count > 2 else []
     kept = _kept([middle(one) for one in inner], [_place(line) for line in lines])
     now = project
+    came = {first.id: first.id, last.id: last.id}
     for number, line in enumerate(lines):
         place = _place(line)
         like = min(held, key=lambda one: (abs(middle(one) - place), middle(one)))
@@ -61,14 +64,17 @@ def set_out(project: Project, members: tuple[str, ...], count: int) -> Project:
         if number_kept is None:
             fresh = renumbered(layout_of(now, layout.id), replace(like, points=points))
             now = edits.added(now, fresh, to=layout.id)
+            came[layout_of(now, first.id).members[-1].id] = like.id
         else:
             old = inner[number_kept]
+            came[old.id] = old.id
             there = abs(middle(old) - place) <= PLACED
             made = old if there else replace(like, id=old.id, name=old.name, points=points)
             now = now if made == old else edits.replaced(now, made)
     for number, old in enumerate(inner):
         if number not in kept:
             now = edits.removed(now, old.id)
+    now = with_drains_moved(now, project, held, came)
     return reconciled(now, layout.id, before=project)
 
 

@@ -10,6 +10,7 @@ from typing import Protocol
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.project.records import Project
 from stringerlab.project.resolving import problems as problems_of
+from stringerlab.project.wish_words import length_words, wish_words
 from stringerlab.project.wishes import Change, Number, Plies, SizingPlan
 from stringerlab.sizing.changing.changes import Changes
 from stringerlab.sizing.changing.choices import (
@@ -22,7 +23,7 @@ from stringerlab.sizing.changing.choices import (
     sequences_of,
 )
 from stringerlab.sizing.changing.steps import all_steps
-from stringerlab.sizing.changing.wish_faults import number_faults, number_words, plies_faults, values_of
+from stringerlab.sizing.changing.wish_faults import number_faults, plies_faults, values_of
 
 __all__ = [
     "NumberVariable",
@@ -92,7 +93,7 @@ def variable_of(project: Project, number: Number) -> NumberVariable:
     present, exact = present_of(project, number)
     return NumberVariable(
         id=number.id,
-        name=number_words(project, number),
+        name=wish_words(project, number),
         number=number,
         values=values_of(number),
         present=present,
@@ -111,10 +112,9 @@ def plies_of(project: Project, plies: Plies) -> PliesVariable:
     faults = list(plies_faults(project, plies))
     if faults:
         raise StringerlabError(faults)
-    laminate = laminate_of(project, plies.laminate)
     variable = PliesVariable(
         id=plies.id,
-        name=f"plies of {laminate.name}",
+        name=wish_words(project, plies),
         plies=plies,
         sequences=sequences_of(project, plies),
         letters=plies.menu,
@@ -227,9 +227,9 @@ def _none_allowed(project: Project, plies: Plies, variable: PliesVariable) -> Pr
     free = sequences_of(project, _without_gauge(plies))
     if free.count:
         reached = (plies.gauge or 0.0) - asked.needed + free.thickest
+        gauge, thickest = (length_words(one, project.units) for one in (plies.gauge or 0.0, reached))
         what = (
-            f"'{name}' cannot reach its gauge of {plies.gauge:g} mm: the thickest that is allowed comes to "
-            f"{reached:.3g} mm."
+            f"'{name}' cannot reach its gauge of {gauge}: the thickest that is allowed comes to {thickest}."
         )
         return Problem(what, where, "Allow more plies, or heavier ones, or a lower gauge.")
     what = f"No sequence of {plies.least} to {plies.most} plies of '{name}' has mat between all its fabrics."

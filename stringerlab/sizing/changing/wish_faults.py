@@ -1,6 +1,6 @@
-"""What is wrong with a wish that something may change, and what it is called. mm, kn, kg as typed."""
+"""What is wrong with a wish that something may change. mm, kn, kg as typed."""
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator
 from difflib import get_close_matches
 from math import isfinite
 
@@ -11,8 +11,9 @@ from stringerlab.materials.records import Core, GelCoat, Reinforcement
 from stringerlab.project.drafting_shapes import hats
 from stringerlab.project.problems import book_of
 from stringerlab.project.records import Project
+from stringerlab.project.wish_words import COUNTED, amount_words, value_words
 from stringerlab.project.wishes import Change, Number, Plies
-from stringerlab.sizing.changing.choices import COUNTED, HAT_FIELDS, laid, laminate_of
+from stringerlab.sizing.changing.choices import HAT_FIELDS, laid
 from stringerlab.sizing.changing.transverses import in_order, middle
 
 MOST_VALUES = 1_000_000
@@ -31,40 +32,6 @@ def values_of(number: Number) -> tuple[float, ...]:
     return tuple(round(number.least + each * number.step, 9) + 0.0 for each in range(steps + 1))
 
 
-def number_words(project: Project, number: Number) -> str:
-    """Return what a number is: ``hat height of Main stringer``."""
-    if number.change in _OF_BOAT:
-        return number.change.value
-    if number.change is Change.TRANSVERSES:
-        held = in_order(project, number.of)
-        return f"number of transverses, {held[0].name} to {held[-1].name}"
-    names = _joined(_names(project, number))
-    if number.change is Change.REPEATS:
-        material = laminate_of(project, number.of[0]).plies[number.ply - 1].material
-        return f"layers of ply {number.ply} ({material}) in {names}"
-    return f"{number.change.value} of {names}"
-
-
-def _names(project: Project, number: Number) -> list[str]:
-    held: dict[str, str] = {
-        one.id: one.name
-        for one in (
-            *project.sections,
-            *project.laminates,
-            *project.panels,
-            *project.spans,
-            *_members(project),
-        )
-    }
-    return [held.get(one, one) for one in number.of]
-
-
-def _joined(names: Sequence[str]) -> str:
-    if len(names) > 3:
-        return f"{', '.join(names[:2])} and {len(names) - 2} more"
-    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1]))) if names else ""
-
-
 def _members(project: Project) -> Iterator[Member]:
     yield from (member for layout in project.layouts for member in layout.members)
 
@@ -75,7 +42,7 @@ def _members(project: Project) -> Iterator[Member]:
 def number_faults(project: Project, number: Number) -> Iterator[Problem]:
     """Yield everything wrong with a number, by its own words and by what it belongs to."""
     where = f"what may change, '{number.id}'"
-    yield from _value_faults(number, where)
+    yield from _value_faults(project, number, where)
     if number.change in _OF_BOAT:
         if number.of:
             yield Problem(f"The {number.change} is the boat's.", where, "Let it belong to nothing else.")
@@ -95,31 +62,37 @@ def number_faults(project: Project, number: Number) -> Iterator[Problem]:
         yield from _subject_faults(project, number, where)
 
 
-def _value_faults(number: Number, where: str) -> Iterator[Problem]:
+def _value_faults(project: Project, number: Number, where: str) -> Iterator[Problem]:
+    def words(value: float) -> str:
+        return amount_words(number.change, value, project.units)
+
     if not all(isfinite(one) for one in (number.least, number.most, number.step)):
         yield Problem("Its least, most or step is no number.", where, "Give numbers.")
         return
     if number.least > number.most:
-        what = f"Its least, {number.least:g}, is more than its most, {number.most:g}."
+        ends = [words(one) for one in (number.least, number.most)]
+        if ends[0] == ends[1]:
+            ends = [value_words(number.change, one, project.units) for one in (number.least, number.most)]
+        what = f"Its least, {ends[0]}, is more than its most, {ends[1]}."
         yield Problem(what, where, "Exchange them.")
     if number.step < 0:
-        yield Problem(f"Its step of {number.step:g} leads backwards.", where, "Give a step above 0.")
+        yield Problem(f"Its step of {words(number.step)} leads backwards.", where, "Give a step above 0.")
     elif number.step and (number.most - number.least) / number.step >= MOST_VALUES:
         what = f"It has more than {MOST_VALUES} steps."
         yield Problem(what, where, "Take larger steps.")
     if number.change in COUNTED:
         wrong = [one for one in (number.least, number.most, number.step) if one != round(one)]
         if wrong:
-            what = f"The {number.change} counts in whole numbers, {wrong[0]:g} is none."
+            what = f"The {number.change} counts in whole numbers, {words(wrong[0])} is none."
             yield Problem(what, where, "Give whole numbers.")
         low, high = (2, MOST_TRANSVERSES) if number.change is Change.TRANSVERSES else (0, MOST_LAYERS)
     else:
         low, high = 0.0, float("inf")
     if number.least < low:
         why = " The first and the last stay." if number.change is Change.TRANSVERSES else ""
-        yield Problem(f"Its least, {number.least:g}, is below {low:g}.{why}", where, "Give more.")
+        yield Problem(f"Its least, {words(number.least)}, is below {words(low)}.{why}", where, "Give more.")
     if number.most > high:
-        yield Problem(f"Its most, {number.most:g}, is above {high:g}.", where, "Give less.")
+        yield Problem(f"Its most, {words(number.most)}, is above {words(high)}.", where, "Give less.")
 
 
 def _section_faults(project: Project, number: Number, where: str) -> Iterator[Problem]:

@@ -2,7 +2,7 @@
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 import numpy as np
 
@@ -20,7 +20,9 @@ from stringerlab.methods import (
 )
 from stringerlab.project import Project, Resolved
 from stringerlab.project.wishes import Demand, Holds, SizingPlan
+from stringerlab.sizing.judging.standing import Fast, Standing, key_words
 from stringerlab.sizing.judging.tally import Tally
+from stringerlab.sizing.running.pulse import beat
 from stringerlab.workings import Array
 
 EVERY = Demand(id="", holds=Holds.USE, limit=1.0)
@@ -46,6 +48,12 @@ class Asked:
     blocked: frozenset[str]
     """Those of them that cannot be judged at all."""
     notes: tuple[str, ...]
+    names: Mapping[str, str] = field(default_factory=dict[str, str])
+    """Of subjects and sections, by id."""
+    sections: Mapping[str, str] = field(default_factory=dict[str, str])
+    """Of spans, by their ids."""
+    standing: Standing = field(default_factory=Standing)
+    """What nothing in the space changes: it has no part in the highest utilisation."""
 
     def reads(self, holds: Holds, subject: Panel | Span, aspect: Aspect | None = None) -> list[int]:
         """Return which demands read a subject's findings of an aspect, or its deflection."""
@@ -78,9 +86,13 @@ class Asked:
             if not self._is_open(subject, one.aspect):
                 tally.sound &= number | ~np.asarray(applies)
             used = np.where(number & applies, found, 0.0)
+            key = (subject.id, one.aspect)
+            if self.standing.heard is not None:
+                self.standing.hear(key, used)
             if not used.any():
                 continue
-            np.maximum(tally.use, used, out=tally.use)
+            if key not in self.standing.values:
+                np.maximum(tally.use, used, out=tally.use)
             self.put_ratios(tally, self.reads(Holds.USE, subject, one.aspect), used)
 
     def put_ratios(self, tally: Tally, places: Sequence[int], values: Array) -> None:
@@ -88,6 +100,24 @@ class Asked:
         for place in places:
             ratio = tally.ratios[place]
             np.maximum(ratio, values / self.demands[place].limit, out=ratio)
+
+    def fast(self) -> tuple[Fast | None, ...]:
+        """Return the most that each demand asks of what nothing changes; None where it reads nothing such."""
+        return tuple(self._fast(demand) for demand in self.demands)
+
+    def _fast(self, demand: Demand) -> Fast | None:
+        of = set(demand.of)
+        read = {
+            key: value
+            for key, value in self.standing.values.items()
+            if (isinstance(key[1], Aspect) if demand.holds is Holds.USE else key[1] is demand.holds)
+            and (not of or not of.isdisjoint((key[0], self.sections.get(key[0], ""))))
+            and demand.aspect in ("", str(key[1]))
+        }
+        if not read:
+            return None
+        key = max(read, key=lambda one: read[one])
+        return Fast(ratio=read[key] / demand.limit, words=key_words(key, self.names))
 
     def _is_open(self, subject: Panel | Span, aspect: Aspect) -> bool:
         if subject.id in self.known:
@@ -100,7 +130,7 @@ def asked_of(project: Project, resolved: Resolved, plan: SizingPlan, method: Met
     subjects = {subject.id: subject for subject in resolved.subjects}
     findings = [
         one
-        for one in check(project, method, resolved=resolved, topics=()).findings
+        for one in check(project, method, resolved=resolved, topics=(), watch=_beat).findings
         if one.kind is FindingKind.RULE and one.subject not in resolved.blocked
     ]
     lacking = [(one.subject, one.aspect) for one in findings if one.verdict is Verdict.NOT_JUDGED]
@@ -111,6 +141,8 @@ def asked_of(project: Project, resolved: Resolved, plan: SizingPlan, method: Met
         known=frozenset(subjects),
         blocked=frozenset(resolved.blocked),
         notes=tuple(_notes(subjects, resolved, lacking, method)),
+        names={one.id: one.name for one in (*project.sections, *subjects.values())},
+        sections={one.id: one.section for one in subjects.values() if isinstance(one, Span)},
     )
     used = [(subjects[one.subject], one.aspect) for one in findings if one.utilisation is not None]
     spans = [case.span for case in resolved.spans] if _presses(project, resolved, method) else []
@@ -126,6 +158,11 @@ def asked_of(project: Project, resolved: Resolved, plan: SizingPlan, method: Met
     if silent := [one for place, one in enumerate(asked.demands) if place not in read]:
         raise StringerlabError([_reads_nothing(one, method) for one in silent])
     return asked
+
+
+def _beat(done: float, words: str) -> None:
+    del done, words
+    beat()
 
 
 def _presses(project: Project, resolved: Resolved, method: Method) -> bool:

@@ -1,7 +1,7 @@
 """The boat's panels and spans, as plan and craft decide them: each setting resolved once, then shared."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from threading import RLock
 
 import numpy as np
@@ -11,8 +11,10 @@ from stringerlab.errors import StringerlabError
 from stringerlab.layout import Panel, Span
 from stringerlab.methods import CraftRow, Method, craft_row
 from stringerlab.project import Project, Resolved, resolve
-from stringerlab.project.wishes import Holds
+from stringerlab.project.section_shapes import sections_of
+from stringerlab.project.wishes import Holds, Wishes
 from stringerlab.sizing.amounts import plating_areas
+from stringerlab.sizing.changing.choices import NumberVariable
 from stringerlab.sizing.judging.demands import Asked
 from stringerlab.sizing.judging.lookups import DENSE, Combinations, Index, Lookup
 from stringerlab.sizing.judging.panel_rows import PanelCell, PanelPart
@@ -21,6 +23,7 @@ from stringerlab.sizing.judging.span_rows import SpanCell, SpanPart
 from stringerlab.sizing.judging.tally import Tally
 from stringerlab.sizing.judging.touching import Touching
 from stringerlab.sizing.records import Genes
+from stringerlab.sizing.running.pulse import beat
 from stringerlab.units.ranges import range_problems
 
 FEW = 2**16
@@ -52,19 +55,21 @@ class Remembered:
 
     def tally(self, genes: Genes) -> Tally:
         """Return what the cells come to, of every design."""
+        beat()
         if self._table is None:
-            return self._made(genes)
+            return self.made(genes)
         codes = self._of.codes(genes)
         if not self._filled[codes].all():
             with self._lock:
                 missing, first = np.unique(codes, return_index=True)
                 new = ~self._filled[missing]
                 if new.any():
-                    self._table.put(missing[new], self._made(genes[first[new]]))
+                    self._table.put(missing[new], self.made(genes[first[new]]))
                     self._filled[missing[new]] = True
         return self._table.at(codes)
 
-    def _made(self, genes: Genes) -> Tally:
+    def made(self, genes: Genes) -> Tally:
+        """Return the same, judged anew."""
         whole = self.cells[0].tally(genes)
         for cell in self.cells[1:]:
             whole.add(cell.tally(genes))
@@ -83,7 +88,9 @@ class Frames:
         method: Method,
         asked: Asked,
     ) -> None:
-        self._project, self._touching, self._parts = project, touching, parts
+        self._project, self._touching, self._parts = _lean(project, touching), touching, parts
+        self._by_hand = Frame((), ())
+        self._shown = tuple(one.id for one in project.sections)
         self._method, self._asked = method, asked
         self._counts = touching.space.columns
         self._lock = RLock()
@@ -95,7 +102,26 @@ class Frames:
         self._craft = Lookup(
             touching.columns(craft), self._counts, lambda values: self._crafted(craft, values)
         )
-        self._present = None if plan else self._add(self._frame(project, resolved))
+        frame = self._frame(project, resolved)
+        own = {one.id for one in (*project.panels, *project.spans)}
+        if frame is not None:
+            self._by_hand = Frame(
+                tuple(one for one in frame.spans if one.span.id in own),
+                tuple(one for one in frame.panels if one.panel.id in own),
+            )
+        self._present = None if plan else self._add(frame)
+        for section in self._looked_at():
+            parts.source(section)
+
+    @property
+    def plan_columns(self) -> tuple[int, ...]:
+        """The columns whose every combination is a setting that is resolved."""
+        return self._plan.of.columns
+
+    @property
+    def setting_columns(self) -> tuple[int, ...]:
+        """The columns of plan and craft: every combination is judged on its own."""
+        return tuple(sorted({*self._plan.of.columns, *self._craft.of.columns}))
 
     def settings(self, genes: Genes) -> Iterator[tuple[tuple[Remembered, ...] | None, Index]]:
         """Yield every setting among designs: its cells, None where it cannot be, and which have it."""
@@ -135,7 +161,11 @@ class Frames:
             project = self._touching.applied(self._project, variables, values)
         except StringerlabError:
             return None
-        return self._frame(project, resolve(project))
+        found = self._frame(project, resolve(project))
+        if found is None:
+            return None
+        own = self._by_hand
+        return Frame((*own.spans, *found.spans), (*own.panels, *found.panels))
 
     def _tried_thin(self, variables: Sequence[int], values: tuple[int, ...]) -> Frame | None:
         """Return the same with every other laminate at its first choice: a plan does not depend on them.
@@ -214,7 +244,37 @@ class Frames:
         """Return the sections that are looked at though no span may be of them."""
         named = {one for demand in self._asked.demands if demand.holds is Holds.HEIGHT for one in demand.of}
         touched = {one for touch in self._touching.touches for one in touch.sections}
-        return [one.id for one in self._project.sections if one.id in named | touched]
+        return [one for one in self._shown if one in named | touched]
+
+
+def _lean(project: Project, touching: Touching) -> Project:
+    """Return a project with no more than decides its plan: quick to resolve anew.
+
+    Panels and spans given by hand do not depend on it; other layouts stay where something of them changes.
+    """
+    named = {
+        one
+        for variable in touching.space.variables
+        if isinstance(variable, NumberVariable)
+        for one in variable.number.of
+    }
+    layouts = tuple(
+        one
+        for one in project.layouts
+        if one.id == project.layout or not named.isdisjoint(member.id for member in one.members)
+    )
+    used = {section for layout in layouts for member in layout.members for section in sections_of(member)}
+    used |= named
+    return replace(
+        project,
+        layouts=layouts,
+        sections=tuple(one for one in project.sections if one.id in used),
+        panels=(),
+        spans=(),
+        as_built=None,
+        parent=None,
+        wishes=Wishes(),
+    )
 
 
 __all__ = ["Frame", "Frames", "Remembered"]

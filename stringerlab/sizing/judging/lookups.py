@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from stringerlab.sizing.records import Genes
+from stringerlab.sizing.running.pulse import beat
 
 Index = NDArray[np.intp]
 DENSE = 2**20
@@ -92,6 +93,7 @@ class Lookup:
         with self._lock:
             known = self._known.get(values)
             if known is None:
+                beat()
                 known = self._known[values] = self._make(values)
             return known
 

@@ -4,7 +4,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, fields, replace
 from math import nan, radians
 from threading import RLock
-from typing import Any, TypeVar
+from typing import Any, TypeVar, cast
 
 import numpy as np
 
@@ -12,6 +12,7 @@ from stringerlab.laminate import is_sandwich
 from stringerlab.laminate.records import Stack
 from stringerlab.layout import Panel, PanelCase
 from stringerlab.methods import CraftRow, Method, PanelRows, Plies, SandwichRows, panel_rows, sandwich_rows
+from stringerlab.methods.evaluation import Evaluation
 from stringerlab.sizing.judging.demands import Asked
 from stringerlab.sizing.judging.lookups import Index, Lookup
 from stringerlab.sizing.judging.pricing import Taking
@@ -32,8 +33,6 @@ class _Laid:
     case: PanelCase
     sandwich: bool
     taking: Taking
-    back: Index | None = None
-    """Of each of its plies, its place in the case's laminate; None: as they are."""
 
 
 class Laid:
@@ -44,6 +43,13 @@ class Laid:
         self._lock = RLock()
         self._held: list[_Laid | None] = [None]
         self._known: dict[tuple[Stack, Stack | None, Taking], int] = {}
+        self._backs: dict[int, Index] = {}
+        self._table: tuple[Array, ...] = tuple(np.zeros(0) for _ in range(5))
+        self._rows: dict[int, int] = {}
+        self._cases: dict[int, list[PanelCase]] = {1: [], 2: []}
+        self._done = {1: 0, 2: 0}
+        self._single: PanelRows | None = None
+        self._cored: SandwichRows | None = None
 
     def number(self, counted: Stack | None, hull: Stack | None, taking: Taking) -> int:
         """Return the number of what lies at a panel.
@@ -74,7 +80,8 @@ class Laid:
         if of is None or back is None:
             return number
         with self._lock:
-            self._held.append(replace(of, back=back))
+            self._held.append(of)
+            self._backs[len(self._held) - 1] = back
             return len(self._held) - 1
 
     def __len__(self) -> int:
@@ -87,33 +94,63 @@ class Laid:
 
     def sorts(self, numbers: Index) -> Array:
         """Return of each (n,): 0 for none, 1 for a single skin, 2 for a sandwich."""
-        distinct, of = _distinct(numbers)
-        held = [self._held[number] for number in distinct]
-        return np.array([0 if one is None else 1 + one.sandwich for one in held], float)[of]
+        return self._told()[0].take(numbers)
 
     def taking(self, numbers: Index) -> tuple[Array, Array, Array]:
         """Return what a square millimetre of each takes (n,): kg, money, h."""
-        distinct, of = _distinct(numbers)
-        held = [self._held[number] for number in distinct]
-        none = Taking(0.0, 0.0, 0.0)
-        table = np.array([none if one is None else one.taking for one in held], float)[of]
-        return table[:, 0], table[:, 1], table[:, 2]
+        _, mass, cost, hours = self._told()[:4]
+        return mass.take(numbers), cost.take(numbers), hours.take(numbers)
 
-    def rows(self, numbers: Index, make: Callable[..., _Rows]) -> _Rows:
-        """Return the rows of laminates, all of one sort, as so many panels of no place."""
-        distinct, of = _distinct(numbers)
-        held = [one for number in distinct if (one := self._held[number]) is not None]
-        places: dict[int, int] = {}
-        at = np.array([places.setdefault(id(one.case), len(places)) for one in held], np.intp)
-        cases = {id(one.case): one.case for one in held}
-        rows = make([cases[one] for one in places], self._method.evaluation)
-        if all(one.back is None for one in held) or isinstance(rows, SandwichRows):
-            return _taken(rows, at[of])
-        order: Index = np.tile(np.arange(rows.plies.t.shape[1], dtype=np.intp), (len(held), 1))
-        for place, one in enumerate(held):
-            if one.back is not None:
-                order[place, : len(one.back)] = one.back
-        return _taken(rows, at[of], order[of])
+    def single(self, numbers: Index) -> PanelRows:
+        """Return the rows of single skins, as so many panels of no place."""
+        with self._lock:
+            told = self._told()
+            rows = self._single = _more(self._single, self._fresh(1), panel_rows, self._method.evaluation)
+        assert rows is not None
+        of = told[4].astype(np.intp).take(numbers)
+        if not self._backs:
+            return _taken(rows, of)
+        distinct, at = np.unique(numbers, return_inverse=True)
+        order = np.tile(np.arange(rows.plies.t.shape[1], dtype=np.intp), (len(distinct), 1))
+        for place, number in enumerate(distinct.tolist()):
+            back = self._backs.get(number)
+            if back is not None:
+                order[place, : len(back)] = back
+        return _taken(rows, of, order[at.reshape(-1)])
+
+    def sandwiches(self, numbers: Index) -> SandwichRows:
+        """Return the rows of sandwiches, as so many panels of no place."""
+        with self._lock:
+            told = self._told()
+            rows = self._cored = _more(self._cored, self._fresh(2), sandwich_rows, self._method.evaluation)
+        assert rows is not None
+        return _taken(rows, told[4].astype(np.intp).take(numbers))
+
+    def _told(self) -> tuple[Array, ...]:
+        """Return of every laminate: its sort, what it takes (three), and its row among those of its sort."""
+        with self._lock:
+            if len(self._table[0]) < len(self._held):
+                new = [self._telling(one) for one in self._held[len(self._table[0]) :]]
+                columns = zip(self._table, np.array(new, float).T, strict=True)
+                self._table = tuple(np.concatenate([held, fresh]) for held, fresh in columns)
+            return self._table
+
+    def _telling(self, one: _Laid | None) -> tuple[float, ...]:
+        if one is None:
+            return (0.0, 0.0, 0.0, 0.0, 0.0)
+        sort = 1 + one.sandwich
+        cases = self._cases[sort]
+        row = self._rows.get(id(one.case))
+        if row is None:
+            row = self._rows[id(one.case)] = len(cases)
+            cases.append(one.case)
+        return (float(sort), *one.taking, float(row))
+
+    def _fresh(self, sort: int) -> Sequence[PanelCase]:
+        """Return the cases of a sort that have no row yet."""
+        cases = self._cases[sort]
+        done, self._done[sort] = self._done[sort], len(cases)
+        return cases[done:]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,12 +204,12 @@ class PanelCell:
             if not len(some):
                 continue
             if sort == 1:
-                single = self.laid.rows(numbers[some], panel_rows)
+                single = self.laid.single(numbers[some])
                 judged = self.method.judge_panels(
                     self.craft, replace(single, **_place(panel, b[some], l[some]))
                 )
             else:
-                cored = self.laid.rows(numbers[some], sandwich_rows)
+                cored = self.laid.sandwiches(numbers[some])
                 judged = self.method.judge_sandwiches(
                     self.craft, replace(cored, **_place(panel, b[some], l[some]))
                 )
@@ -229,9 +266,39 @@ def _plies(plies: Plies, of: Index, order: Index | None) -> Plies:
     )
 
 
-def _distinct(numbers: Index) -> tuple[list[int], Index]:
-    distinct, of = np.unique(numbers, return_inverse=True)
-    return [int(number) for number in distinct], np.asarray(of, np.intp).reshape(-1)
+def _more(
+    rows: _Rows | None,
+    cases: Sequence[PanelCase],
+    make: Callable[..., _Rows],
+    evaluation: Evaluation,
+) -> _Rows | None:
+    """Return rows with those of more cases put to them."""
+    if not cases:
+        return rows
+    fresh = make(cases, evaluation)
+    return fresh if rows is None else _joined(rows, fresh)
+
+
+def _joined(rows: Any, more: Any) -> Any:
+    """Return two records of rows as one; the narrower's plies padded with nan."""
+    values: dict[str, Any] = {}
+    for field in fields(rows):
+        one, other = getattr(rows, field.name), getattr(more, field.name)
+        if isinstance(one, np.ndarray):
+            values[field.name] = np.concatenate(_as_wide(cast("Array", one), other))
+        elif isinstance(one, Plies):
+            values[field.name] = _joined(one, other)
+        elif isinstance(one, tuple):
+            values[field.name] = ()
+    return replace(rows, **values)
+
+
+def _as_wide(one: Array, other: Array) -> list[Array]:
+    if one.ndim == 1:
+        return [one, other]
+    wide = max(one.shape[1], other.shape[1])
+    pads = [((0, 0), (0, wide - held.shape[1])) for held in (one, other)]
+    return [np.pad(held, pad, constant_values=np.nan) for held, pad in zip((one, other), pads, strict=True)]
 
 
 def _number(value: float | None) -> float:

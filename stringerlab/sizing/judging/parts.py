@@ -1,6 +1,6 @@
 """The boat in parts: sections, platings and panels, each with what it depends on, made once and shared."""
 
-from collections.abc import Callable, Hashable, Sequence
+from collections.abc import Callable, Hashable, Iterator, Sequence
 from dataclasses import replace
 from math import dist
 from typing import Final
@@ -9,7 +9,7 @@ import numpy as np
 
 from stringerlab.errors import StringerlabError
 from stringerlab.laminate import resolve as resolved_laminate
-from stringerlab.laminate.records import Laminate, Stack
+from stringerlab.laminate.records import Laminate, Ply, PlyNumbers, Stack
 from stringerlab.layout import Panel, Span
 from stringerlab.methods import Method
 from stringerlab.project import Project
@@ -20,9 +20,10 @@ from stringerlab.project.section_shapes import drawn_deadrise
 from stringerlab.project.wishes import Change
 from stringerlab.section import Section
 from stringerlab.sizing.amounts import hull_plies, material_named
-from stringerlab.sizing.changing.changes import Changes
+from stringerlab.sizing.changing.changes import Changes, changed
 from stringerlab.sizing.changing.choices import HAT_FIELDS, NumberVariable
 from stringerlab.sizing.judging.bare import Source
+from stringerlab.sizing.judging.dear import LAMINATE, SECTION, Dear
 from stringerlab.sizing.judging.drawn_rows import DrawnSource, alone
 from stringerlab.sizing.judging.hat_rows import HatSource
 from stringerlab.sizing.judging.lookups import Lookup
@@ -50,7 +51,10 @@ class Parts:
         self.laid = Laid(method)
         self._counts = touching.space.columns
         self._lean = alone(project, set())
+        self._laid_as_is = {one.id: one for one in project.laminates}
         self._stacks: dict[Laminate, Stack | None] = {}
+        self._by_material: dict[Laminate, Stack] = {}
+        self._plies: dict[tuple[Ply, int], tuple[PlyNumbers, ...]] = {}
         self._sources: dict[str, Source] = {}
         self._under: dict[Hashable, Lookup] = {}
         self._at: dict[Hashable, Lookup] = {}
@@ -71,27 +75,48 @@ class Parts:
             return
         for one in (*held, *drawn):
             one.forget()
-        for kept in (self._stacks, self._plating_stacks):
+        for kept in (self._stacks, self._by_material, self._plating_stacks):
             kept.clear()
         self._orders = Orders(self._stack)
+
+    def dear(self) -> Iterator[Dear]:
+        """Yield what is drawn or made anew for combinations of columns, as far as it was asked for."""
+        for source in self._sources.values():
+            if isinstance(source, DrawnSource):
+                yield Dear(source.columns, SECTION)
+        for lookup in self._lookups:
+            yield Dear(lookup.of.columns, LAMINATE)
 
     # -- laminates -------------------------------------------------------------------------------
 
     def _laminates(self, variables: Sequence[int], values: Sequence[int]) -> dict[str, Laminate] | None:
         """Return all laminates with some variables' columns at these values; None where they spell none."""
         try:
-            project = self.touching.applied(self._lean, variables, values)
+            changes = self.touching.gathered(self._lean, variables, values)
+            if changes.runs:
+                return {one.id: one for one in changed(self._lean, changes).laminates}
         except StringerlabError:
             return None
-        return {one.id: one for one in project.laminates}
+        found = dict(self._laid_as_is)
+        for one, (first, stop, plies) in changes.plies.items():
+            held = found[one].plies
+            found[one] = replace(found[one], plies=(*held[:first], *plies, *held[stop:]))
+        return found
 
     def _stack(self, laminate: Laminate) -> Stack | None:
         if laminate not in self._stacks:
             try:
-                self._stacks[laminate] = resolved_laminate(laminate, self.pricing.book)
+                self._stacks[laminate] = resolved_laminate(laminate, self.pricing.book, self._plies)
             except StringerlabError:
                 self._stacks[laminate] = None
         return self._stacks[laminate]
+
+    def _named(self, laminate: Laminate, stack: Stack) -> Stack:
+        """Return a resolved laminate, every ply named by its material's id."""
+        known = self._by_material.get(laminate)
+        if known is None:
+            known = self._by_material[laminate] = material_named(laminate, stack)
+        return known
 
     # -- sections --------------------------------------------------------------------------------
 
@@ -171,11 +196,11 @@ class Parts:
     def _hat_number(self, laminate: Laminate, stacks: Stacks) -> int:
         found = self._orders.sorted(laminate)
         if found is not None:
-            named = material_named(found.laminate, found.stack)
+            named = self._named(found.laminate, found.stack)
             number = stacks.number(found.stack, [ply.name for ply in named.plies])
             return stacks.reordered(number, found.back)
         stack = self._stack(laminate)
-        materials = () if stack is None else [ply.name for ply in material_named(laminate, stack).plies]
+        materials = () if stack is None else [ply.name for ply in self._named(laminate, stack).plies]
         return stacks.number(stack, materials)
 
     def _lookup(self, laminates: Sequence[str], number: Callable[[dict[str, Laminate]], int]) -> Lookup:
@@ -226,14 +251,14 @@ class Parts:
             def number(laminates: dict[str, Laminate]) -> int:
                 of = self._orders.sorted(laminates[lies[0]]) if len(key) == 2 and panel.pan is None else None
                 if of is not None and named_laminate(panel):
-                    plies = material_named(of.laminate, of.stack).plies
+                    plies = self._named(of.laminate, of.stack).plies
                     taking = self.pricing.of_stack([(ply, ply.name) for ply in plies])
                     return self.laid.reordered(self.laid.number(of.stack, None, taking), of.back)
                 stacks = self._those(laminates, lies)
                 if stacks is None:
                     return 0
                 found = plated(self.project, stacks, panel)
-                known = {one: material_named(laminates[one], stacks[one]) for one in lies}
+                known = {one: self._named(laminates[one], stacks[one]) for one in lies}
                 plies = hull_plies(self.project, known, panel)
                 taking = self.pricing.of_stack([(ply, ply.name) for ply in plies])
                 hull = None if found.hull is found.counted else found.hull

@@ -94,6 +94,8 @@ class SpanCell:
                 if self.parts or self.section in self.asked.demands[place].of
             ]
             self.asked.put_ratios(tally, heights, bare.height)
+            if heights:
+                self.asked.standing.hear((self.section, Holds.HEIGHT), bare.height)
             lookups = [part.platings for part in self.parts if part.platings is not None]
             platings = {one: one(genes) for one in dict.fromkeys(lookups)}
             done: list[_Done] = []
@@ -165,9 +167,9 @@ class SpanCell:
         self.asked.put(tally, span, self.method.judge_spans(self.craft, rows))
         places = self.asked.reads(Holds.DEFLECTION, span)
         if places and self.method.pressure is not None:
-            self._put_deflection(tally, rows, places)
+            self._put_deflection(tally, span, rows, places)
 
-    def _put_deflection(self, tally: Tally, rows: SpanRows, places: Sequence[int]) -> None:
+    def _put_deflection(self, tally: Tally, span: Span, rows: SpanRows, places: Sequence[int]) -> None:
         assert self.method.pressure is not None
         P = self.method.pressure(
             self.craft,
@@ -183,7 +185,9 @@ class SpanCell:
             ),
         )
         w = greatest_deflection(f_w=rows.deflection_factor, P=P, s=rows.s, l_u=rows.lu, EI=rows.EI)
-        self.asked.put_ratios(tally, places, np.nan_to_num(w / rows.lu, nan=0.0, posinf=np.inf))
+        part = np.nan_to_num(w / rows.lu, nan=0.0, posinf=np.inf)
+        self.asked.standing.hear((span.id, Holds.DEFLECTION), part)
+        self.asked.put_ratios(tally, places, part)
 
     def _whole(self, bare: Bare, plating: Index, lu: Array, s: Array, done: "list[_Done]") -> Whole:
         """Return sections with the plating that counts under them; of equal ones what is done already."""

@@ -78,16 +78,28 @@ class Touching:
         StringerlabError
             When it cannot be drawn so, or they spell no choice.
         """
+        return changed(base, self.gathered(base, variables, values))
+
+    def gathered(self, base: Project, variables: Sequence[int], values: Sequence[int]) -> Changes:
+        """Return what some variables' columns at these values change of a project.
+
+        Raises
+        ------
+        StringerlabError
+            When they spell no choice.
+        """
         changes, at = Changes(), 0
         for number in sorted(variables):
             variable = self.space.variables[number]
             width = len(variable.columns)
             variable.gather(changes, base, choice_of(variable, values[at : at + width]))
             at += width
-        return changed(base, changes)
+        return changes
 
     def split(self, subjects: Sequence[Panel | Span]) -> tuple[tuple[int, ...], tuple[tuple[int, ...], ...]]:
         """Return the columns all stand on, and those that are private to one section's spans, by section.
+
+        Those that decide the plan come first: designs of one plan then lie together.
 
         Parameters
         ----------
@@ -106,19 +118,22 @@ class Touching:
                 sections[one.id] = one.section
                 for laminate in self._hull_laminates([one]):
                     under.setdefault(laminate, set()).add(one.section)
+        first: list[int] = []
         outer: list[int] = []
         groups: dict[str, list[int]] = {}
         for number, touch in enumerate(self.touches):
             reached = set(touch.sections)
             reached |= {section for one in touch.laminates for section in under.get(one, ())}
             reached |= {sections[one] for one in touch.subjects if one in sections}
-            shared = touch.craft or touch.plan or len(reached) > 1
+            shared = touch.craft or len(reached) > 1
             shared |= not at_panels.isdisjoint(touch.laminates) or not panels.isdisjoint(touch.subjects)
-            if shared:
+            if touch.plan:
+                first += self.columns([number])
+            elif shared:
                 outer += self.columns([number])
             elif reached:
                 groups.setdefault(reached.pop(), []).extend(self.columns([number]))
-        return tuple(outer), tuple(tuple(one) for one in groups.values())
+        return (*first, *outer), tuple(tuple(one) for one in groups.values())
 
     def _hull_laminates(self, subjects: Sequence[Panel | Span]) -> set[str]:
         found: set[str] = set()

@@ -1,5 +1,6 @@
 """A Dask cluster as the crew, through its standard executor. Optional: ``stringerlab[cluster]``."""
 
+import asyncio
 import logging
 import threading
 import time
@@ -14,6 +15,8 @@ from stringerlab.errors import Problem, StringerlabError
 _CONNECT = 3.0
 """Seconds a scheduler has to answer, and ``_SLACK`` more to say who it is."""
 _SLACK = 1.0
+_COMING = 3.0
+"""Seconds for a first worker to come."""
 _ABSENT = 60.0
 """Seconds that a cluster may be without any worker."""
 _LOOK = 2.0
@@ -105,7 +108,7 @@ class Cluster:
         """Refuse a cluster without workers, or whose workers have no such program as this."""
         if not self._first:
             try:
-                self._client.wait_for_workers(1, timeout=_CONNECT)
+                self._client.wait_for_workers(1, timeout=_COMING)
             except TimeoutError as error:
                 raise _nobody(self._address) from error
             self._first = self._workers()
@@ -136,6 +139,7 @@ def _connected(dask: Any, address: str) -> Any:
 
     def connect() -> None:
         try:
+            asyncio.run(_heard(dask, address))
             client = dask.Client(address, timeout=_CONNECT, set_as_default=False, name="stringerlab")
         except BaseException as error:  # who waits gets it
             made.set_exception(error)
@@ -149,6 +153,13 @@ def _connected(dask: Any, address: str) -> Any:
         return made.result(_CONNECT + _SLACK)
     finally:
         given_up.set()
+
+
+async def _heard(dask: Any, address: str) -> None:
+    """Raise unless a scheduler answers: a client that is made of none clings to the program's end."""
+    security = dask.Security().get_connection_args("client")
+    heard = await import_module("distributed.comm").connect(address, timeout=_CONNECT, **security)
+    await heard.close()
 
 
 def _distributed() -> Any:

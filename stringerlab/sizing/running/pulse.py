@@ -3,8 +3,25 @@
 from collections.abc import Callable, Generator
 from contextlib import contextmanager
 from contextvars import ContextVar
+from dataclasses import dataclass
+from time import monotonic
 
-_felt: ContextVar[Callable[[float], None] | None] = ContextVar("felt", default=None)
+_EVERY = 0.1
+"""Seconds between two beats without news."""
+
+
+@dataclass(slots=True)
+class _Felt:
+    by: Callable[[float], None]
+    part: float = 0.0
+    at: float = 0.0
+
+    def feel(self, part: float) -> None:
+        self.part, self.at = part, monotonic()
+        self.by(part)
+
+
+_felt: ContextVar[_Felt | None] = ContextVar("felt", default=None)
 
 
 def pulse(part: float = 0.0) -> None:
@@ -19,13 +36,26 @@ def pulse(part: float = 0.0) -> None:
     """
     felt = _felt.get()
     if felt is not None:
-        felt(part)
+        felt.feel(part)
+
+
+def beat() -> None:
+    """Say that work goes on, without news of how much is done; may be called as often as one likes.
+
+    Raises
+    ------
+    Cancelled
+        When the run's watch raises it.
+    """
+    felt = _felt.get()
+    if felt is not None and monotonic() - felt.at >= _EVERY:
+        felt.feel(felt.part)
 
 
 @contextmanager
 def pulse_felt(by: Callable[[float], None]) -> Generator[None]:
     """Have the pulse felt within."""
-    token = _felt.set(by)
+    token = _felt.set(_Felt(by))
     try:
         yield
     finally:

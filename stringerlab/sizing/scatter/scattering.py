@@ -18,7 +18,7 @@ from stringerlab.sizing.scatter.chances import chance
 from stringerlab.sizing.scatter.held import really
 from stringerlab.sizing.scatter.model import Key, Model, made_ready, model_of
 from stringerlab.sizing.scatter.places import parts
-from stringerlab.sizing.scatter.work import Task, pack_of, sampled, tasks_of
+from stringerlab.sizing.scatter.work import NAMED, PERCENTS, Task, pack_of, sampled, tasks_of
 from stringerlab.workings import Array
 
 HELD = 8
@@ -126,7 +126,8 @@ def _chances(
         if not np.isfinite(use):
             continue
         p, low, high = chance(np.bincount(replicates, short[:, place], number), counts)
-        five, half, most = percentiles[place].tolist()
+        below = percentiles[place].tolist()
+        five, half, most = (below[named] for named in NAMED)
         found.append(
             Chance(
                 subject=subject,
@@ -139,6 +140,7 @@ def _chances(
                 mean=float(sums[place] / max(total - unknown[place], 1.0)),
                 percentiles=(five, half, most),
                 drivers=_drivers(model, correlations[place]),
+                curve=tuple(zip(PERCENTS, below, strict=True)),
             )
         )
     return found, chance(anywhere, counts)
@@ -221,9 +223,16 @@ def _notes(model: Model, plan: ScatterPlan, packs: Sequence[Pack], samples: int)
         "plies of one laminate scatter together, cores and gel coats not at all"
     )
     yield (
-        "a thicker laminate has the same fibre at the same glass content and is as strong per area; what "
-        " a glass content makes of thickness, moduli and strengths is the program's own estimate"
+        "a thicker laminate keeps its glass content, moduli and strengths, as if more of the same were laid, "
+        "while its dry fibre counts as without scatter; what a glass content makes of thickness, moduli and "
+        "strengths is the program's own estimate"
     )
+    yield (
+        "short is short of the method: its design stresses, and what it takes off values that nobody tested "
+        "or measured, stay as they are, so that no chance here is one of failure"
+    )
+    if model.project.as_built is not None:
+        yield "the boat is sampled as designed: nothing that was measured of her as built is taken"
     yield "percentiles and rank correlations are means over tasks of up to 4096 samples, 1024 of each ranked"
     if model.glued:
         yield "beads scatter in width and with the speed; the laminates they join count as without scatter"

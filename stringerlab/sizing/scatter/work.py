@@ -19,7 +19,10 @@ from stringerlab.workings import Array
 
 RANKED = 1024
 """Samples of a task that are ranked at the most."""
-PERCENTS = (5.0, 50.0, 95.0)
+PERCENTS = (0.5, 1.0, 2.5, *np.arange(5.0, 100.0, 5.0).tolist(), 97.5, 99.0, 99.5)
+"""Of the samples: where the cumulative curve of a utilisation is known."""
+NAMED = (PERCENTS.index(5.0), PERCENTS.index(50.0), PERCENTS.index(95.0))
+"""Which of them are told as percentiles."""
 SHORT = 1.0
 """Utilisation above which a finding is short."""
 
@@ -60,7 +63,7 @@ def pack_of(model: Model, seed: int, parts: Sequence[Part]) -> Pack:
     Pack
         ``count`` samples; ``short`` (parts, findings) how many are short, ``any`` (parts,) where any is;
         ``unknown`` (findings,) in how many one has no number; ``sum`` of the utilisation and ``percentiles``
-        (findings, 3); ``correlations`` (findings, inputs); ``strayed`` (3,) as of `Model.strayed`.
+        (findings, `PERCENTS`); ``correlations`` (findings, inputs); ``strayed`` (3,) as of `Model.strayed`.
     """
     at = np.concatenate([places(part, len(model.moving), seed) for part in parts])
     count = len(at)

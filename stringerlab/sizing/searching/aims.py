@@ -8,6 +8,7 @@ from stringerlab.errors import Problem
 from stringerlab.project import Project, book_of
 from stringerlab.project.wishes import Aim, SizingPlan, Weights
 from stringerlab.sizing.amounts import is_priced, is_timed, sound_rates
+from stringerlab.sizing.judging.dear import Dear
 from stringerlab.sizing.records import Genes, Mask, Outcome
 from stringerlab.workings import Array
 
@@ -23,6 +24,11 @@ class Judging(Protocol):
     @property
     def groups(self) -> tuple[tuple[int, ...], ...]:
         """Columns of genes that enter one group of spans alone."""
+        ...
+
+    @property
+    def dear(self) -> tuple[Dear, ...]:
+        """What is made anew for combinations of some columns, and its cost in designs."""
         ...
 
     def judge(self, genes: Genes) -> Outcome:

@@ -60,6 +60,10 @@ class Archive:
         self.nearest: Nearest | None = None
         self.seen = set[int]()
         self.asked = 0
+        self.spent = 0
+        """Of a budget, in designs: those asked for, and what was made anew for them."""
+        self._made: list[set[int]] = [set() for _ in judge.dear]
+        self._columns = tuple(columns)
         self.thinned = False
         self.forgot = False
         self.changed = False
@@ -72,15 +76,47 @@ class Archive:
         """Return which designs were not judged before."""
         return np.array([key not in self.seen for key in self.keys(genes).tolist()], dtype=bool)
 
+    def price(self, genes: Genes) -> int:
+        """Return what judging designs costs of the budget."""
+        fresh = zip(self.judge.dear, self._fresh(genes), strict=True)
+        return len(genes) + sum(one.cost * len(new) for one, new in fresh)
+
+    def spend(self, genes: Genes) -> None:
+        """Take what judging designs costs off the budget; it is not paid twice."""
+        self.spent += self.price(genes)
+        for known, new in zip(self._made, self._fresh(genes), strict=True):
+            known |= new
+
+    def affordable(self, genes: Genes, left: int) -> Genes:
+        """Return the first of some designs, as many as so much of the budget pays for."""
+        if self.price(genes) <= left:
+            return genes
+        low, high = 0, len(genes)
+        while high - low > 1:
+            middle = (low + high) // 2
+            low, high = (middle, high) if self.price(genes[:middle]) <= left else (low, middle)
+        return genes[:low]
+
+    def _fresh(self, genes: Genes) -> list[set[int]]:
+        """Return the combinations that were not met before, of each that is dear."""
+        found: list[set[int]] = []
+        for one, known in zip(self.judge.dear, self._made, strict=True):
+            own = list(one.columns)
+            weights = _weights([self._columns[column] for column in own])
+            keys = (genes[:, own].astype(np.uint64) * weights).sum(axis=1, dtype=np.uint64)
+            found.append(set(keys.tolist()) - known)
+        return found
+
     def judged(self, genes: Genes) -> tuple[Outcome, Array]:
         """Judge designs and keep the best; what they come to, and the values of the aims (n, k)."""
+        self.spend(genes)
+        self.asked += len(genes)
         outcome = judged_in_chunks(self.judge.judge, genes, self.watch, "Judging designs")
         values = rounded(values_of(outcome, self.plan))
         if len(self.seen) < SEEN:
             self.seen.update(self.keys(genes).tolist())
         else:
             self.forgot = True
-        self.asked += len(genes)
         holds = outcome.holds
         self.keep(genes[holds], values[holds])
         near = nearest_among(genes, ratios_of(outcome))

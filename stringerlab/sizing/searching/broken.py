@@ -6,6 +6,7 @@ import numpy as np
 
 from stringerlab.project import Project
 from stringerlab.project.wishes import Demand, Holds
+from stringerlab.sizing.judging.standing import Fast
 from stringerlab.sizing.records import Broken
 from stringerlab.sizing.searching.nearest import Nearest
 from stringerlab.units import Kind, format, rounded, trimmed
@@ -45,6 +46,32 @@ def broken_of(
         )
         for demand, ratio in zip(demands, nearest.ratios[0], strict=True)
         if ratio > 1
+    )
+
+
+def held_fast(project: Project, demands: Sequence[Demand], fast: Sequence[Fast | None]) -> tuple[Broken, ...]:
+    """Return the demands that something breaks which nothing in the space changes.
+
+    Parameters
+    ----------
+    project
+        Gives units and names.
+    demands, fast
+        What must hold; the most that each asks of what nothing changes.
+    """
+    return tuple(
+        Broken(
+            demand=demand,
+            words=(
+                f"Nothing that may change here changes what breaks it: {one.words} comes to "
+                f"{_value(project, demand, one.ratio)} in every design, {_times(one.ratio)} times the limit "
+                f"({demand_words(project, demand)}). Let something change that reaches it, or ask less."
+            ),
+            least=one.ratio,
+            alone=True,
+        )
+        for demand, one in zip(demands, fast, strict=True)
+        if one is not None and one.ratio > 1
     )
 
 

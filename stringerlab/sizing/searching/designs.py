@@ -1,18 +1,19 @@
 """Designs as they are shown: each judged again by the plain path, which the fast one must agree with."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
 from math import inf, isnan
 
 from stringerlab.assess.check import check
 from stringerlab.errors import Problem, StringerlabError
-from stringerlab.layout import Span
-from stringerlab.methods import FindingKind
+from stringerlab.methods import FindingKind, method_named
 from stringerlab.project import Project
-from stringerlab.project.wishes import Demand, Holds
+from stringerlab.project.wishes import Demand
 from stringerlab.sizing.changing.space import Space
+from stringerlab.sizing.judging.standing import Key
 from stringerlab.sizing.plain import Measured, governing_words, highest, measured
 from stringerlab.sizing.records import Design, Genes, Outcome, Watch
+from stringerlab.sizing.searching.readings import reading
 
 AGREES = 1e-9
 """How far, relative, the fast judging may lie from the plain path."""
@@ -22,13 +23,15 @@ AGREES = 1e-9
 class Plain:
     """What designs of a space are measured by.
 
-    The plain path has no reading of a span's deflection and of a section's height of its own; their ratios
-    are the judge's.
+    Deflections come from every span's own section drawn with its plating, heights from the sections as drawn:
+    no batch has a hand in either.
     """
 
     project: Project
     space: Space
     demands: tuple[Demand, ...]
+    standing: Collection[Key] = ()
+    """What nothing in the space changes: it has no part in the highest utilisation."""
 
     def design(self, genes: Genes, outcome: Outcome, row: int) -> Design:
         """Return a design (v,) measured by the plain path.
@@ -38,11 +41,18 @@ class Plain:
         StringerlabError
             When what the judge made of it, a row of ``outcome``, is something else.
         """
-        found = measured(self.space.applied(self.project, genes))
-        ratios = self._ratios(found, outcome, row)
+        project = self.space.applied(self.project, genes)
+        found = measured(project)
+        ratios = self._ratios(project, found, sound=bool(outcome.sound[row]))
+        worst = highest(
+            one
+            for one in found.findings.values()
+            if one.kind is FindingKind.RULE and (one.subject, one.aspect) not in self.standing
+        )
+        use = 0.0 if worst is None or worst.utilisation is None else worst.utilisation
         values = self.space.words(genes, self.project)
         if outcome.sound[row]:
-            faults = list(self._differences(found, ratios, outcome, row))
+            faults = list(self._differences(found, use, ratios, outcome, row))
             if faults:
                 raise StringerlabError(
                     Problem(
@@ -56,31 +66,27 @@ class Plain:
             genes=tuple(int(gene) for gene in genes),
             values=values,
             ratios=ratios,
-            use=found.use if sound and not isnan(found.use) else (0.0 if sound else inf),
+            use=use if sound else inf,
             mass=found.mass,
             cost=None if isnan(found.cost) else found.cost,
             hours=None if isnan(found.hours) else found.hours,
-            governing=governing_words(found.worst),
+            governing=governing_words(worst),
         )
 
-    def _ratios(self, found: Measured, outcome: Outcome, row: int) -> tuple[float, ...]:
-        if not outcome.sound[row]:
+    def _ratios(self, project: Project, found: Measured, *, sound: bool) -> tuple[float, ...]:
+        if not sound:
             return tuple(inf for _ in self.demands)
-        return tuple(
-            _use(found, demand) / demand.limit
-            if demand.holds is Holds.USE
-            else float(outcome.ratios[row, place])
-            for place, demand in enumerate(self.demands)
-        )
+        method = method_named(project.method)
+        return tuple(reading(project, found, method, demand) / demand.limit for demand in self.demands)
 
     def _differences(
-        self, found: Measured, ratios: Sequence[float], outcome: Outcome, row: int
+        self, found: Measured, use: float, ratios: Sequence[float], outcome: Outcome, row: int
     ) -> Iterator[str]:
         told = [
             ("mass", outcome.mass[row], found.mass),
             ("cost", outcome.cost[row], found.cost),
             ("hours", outcome.hours[row], found.hours),
-            ("highest utilisation", outcome.use[row], 0.0 if isnan(found.use) else found.use),
+            ("highest utilisation", outcome.use[row], use),
             *(
                 (f"what demand {place + 1} comes to", outcome.ratios[row, place], ratio)
                 for place, ratio in enumerate(ratios)
@@ -107,16 +113,3 @@ def with_mechanics(project: Project, space: Space, design: Design, watch: Watch)
     worst = highest(one for one in found if one.kind is not FindingKind.RULE)
     use = None if worst is None else worst.utilisation
     return replace(design, mechanics=use, mechanics_governing=governing_words(worst))
-
-
-def _use(found: Measured, demand: Demand) -> float:
-    """Return the highest utilisation that a demand reads; 0 where it reads none."""
-    sections = {one.id: one.section for one in found.resolved.subjects if isinstance(one, Span)}
-    worst = highest(
-        one
-        for one in found.findings.values()
-        if one.kind is FindingKind.RULE
-        and demand.aspect in ("", one.aspect)
-        and (not demand.of or not {one.subject, sections.get(one.subject, "")}.isdisjoint(demand.of))
-    )
-    return 0.0 if worst is None or worst.utilisation is None else worst.utilisation

@@ -45,23 +45,27 @@ def island(archive: Archive, space: Choosing, seed: int, budget: int, starts: Ge
     seed
         The island's own.
     budget
-        How many designs are judged at the most.
+        How much of the budget is spent at the most, in designs.
     starts
         (n, v) designs to begin with; the others are drawn.
     """
     rng = np.random.default_rng(seed)
     bred = int(budget * (1 - ROUND))
-    size = int(np.clip(bred // 40, *POPULATION))
-    most = archive.asked + bred
+    trial = space.sampled(POPULATION[1], seed)
+    price = archive.price(trial) / len(trial)
+    size = int(np.clip(bred / price // 40, *POPULATION))
+    most = archive.spent + bred
     first = np.concatenate([starts[:size], space.sampled(max(size - len(starts), 0), seed)])
     breeding = _Breeding(space, archive.plan, first, seed)
     stale, generation = 0, 0
-    brood = BROOD if bred >= MANY else 1
-    while stale < STALE and archive.asked < most:
+    brood = BROOD if bred / price >= MANY else 1
+    while stale < STALE and archive.spent < most:
         genes = space.repaired(breeding.asked())
         if generation:
             genes = _changed(archive, space, np.repeat(genes, brood, axis=0), rng)
-        genes = genes[: most - archive.asked]
+        genes = archive.affordable(genes, most - archive.spent)
+        if not len(genes):
+            break
         outcome, values = archive.judged(genes)
         stale = 0 if archive.changed else stale + 1
         over = rounded(excess(outcome))

@@ -29,12 +29,12 @@ def starts(archive: Archive, space: Choosing, present: Genes, budget: int) -> Ge
     present
         (v,) the boat as she is.
     budget
-        How many designs are judged at the most.
+        How much of the budget is spent at the most, in designs.
     """
     ends = np.array([[0] * len(space.columns), [count - 1 for count in space.columns]], dtype=np.int64)
     found = [present, *space.repaired(ends)]
     archive.judged(np.array(found))
-    most = archive.asked + budget
+    most = archive.spent + budget
     for aim in (None, *range(len(aims_of(archive.plan)))):
         found.append(_down(archive, space, found[-1] if aim is not None else present, aim, most))
     return np.unique(np.array(found), axis=0)
@@ -42,7 +42,7 @@ def starts(archive: Archive, space: Choosing, present: Genes, budget: int) -> Ge
 
 def looked_round(archive: Archive, space: Choosing, budget: int) -> bool:
     """Judge what lies one change from the front until it grows no more; whether the budget reached so far."""
-    most = archive.asked + budget
+    most = archive.spent + budget
     done = set[int]()
     while True:
         keys = archive.keys(archive.genes).tolist()
@@ -53,7 +53,7 @@ def looked_round(archive: Archive, space: Choosing, budget: int) -> bool:
         near = np.unique(np.concatenate(around), axis=0)
         near = near[archive.new(near)]
         done.update(keys[row] for row in rows)
-        if archive.asked + len(near) > most:
+        if archive.spent + archive.price(near) > most:
             return False
         if len(near):
             archive.judged(near)
@@ -66,7 +66,7 @@ def _down(archive: Archive, space: Choosing, start: Genes, aim: int | None, most
         before = here
         for column in _columns(space):
             near = np.concatenate([here[None, :], _around(space, here, column)])
-            if archive.asked + len(near) > most:
+            if archive.spent + archive.price(near) > most:
                 return here
             outcome, values = archive.judged(near)
             over = excess(outcome)

@@ -35,7 +35,12 @@ def notes_of(
     mechanics
         Whether mechanics and grid were asked of them.
     """
-    if found.proven:
+    if found.held_fast:
+        yield (
+            f"Nothing was searched of {_count(space)} designs: something that nothing here changes breaks a "
+            "demand, so that none can hold."
+        )
+    elif found.proven:
         yield (
             f"Proven: of all {_count(space)} designs {_count(found.judged)} were judged and "
             f"{_count(found.ruled_out)} ruled out, by a bound or by what they "

@@ -26,15 +26,19 @@ def put_together(archive: Archive, space: Choosing, split: Split, outers: Genes,
     outers
         (n, v) designs whose outer choices are taken.
     budget
-        How many designs and parts are judged at the most.
+        How much of the budget is spent at the most, in designs.
     """
     found: list[Genes] = []
     aims = len(aims_of(archive.plan))
     each = aims + sum(min(count, MOST) for count in split.inner)
-    for number, outer in enumerate(outers[: budget // each]):
+    most = archive.spent + budget
+    for number, outer in enumerate(outers):
+        if archive.spent + each + archive.price(outer[None, :]) > most:
+            break
         made = np.tile(outer, (aims, 1))
         for group, columns in enumerate(split.groups):
             own = _own(space, split, group, outer, number)
+            archive.spend(own)
             made[:, list(columns)] = own[_best(archive, group, own)][:, list(columns)]
         archive.asked += each - aims
         found.append(made)

@@ -23,8 +23,8 @@ from stringerlab.sizing.searching.splitting import Split
 from stringerlab.sizing.searching.tasks import Island, Outers, breed, nearest_in, prove
 from stringerlab.workings import Array
 
-FIRST, FIRST_MOST = 0.1, 5_000
-"""Part of the budget, and how many designs, that the first looks may take at the most."""
+FIRST, FIRST_MOST = 0.1, 15_000
+"""Part of the budget, and how much of it in designs, that the first looks may take at the most."""
 DRAWN = 8
 """Outer choices drawn for the first looks."""
 PER_TASK = 16_384
@@ -33,6 +33,12 @@ TASKS = 256
 PER_ISLAND = 25_000
 """Designs to an island, where the budget allows several."""
 ISLANDS = 16
+ISLANDS_DEAR, DEAR = 4, 20
+"""Fewer where a design costs the budget more than so many known ones."""
+_EACH, _LONG = 1e-4, 1.0
+"""Seconds that a part of the budget takes about, where much is made anew; from where a task is long."""
+TRIED = 240
+"""Designs drawn to tell what one costs the budget."""
 STARTS = 24
 """Designs found before that an island begins with at the most."""
 
@@ -68,6 +74,8 @@ class Found:
     counted: bool
     """Whether ``judged`` is exact, and not the most it can be."""
     notes: tuple[str, ...]
+    held_fast: bool = False
+    """Whether nothing was searched, because nothing that changes can make any design hold."""
 
 
 def first_looks(
@@ -96,13 +104,16 @@ def first_looks(
 def proven(wanted: Wanted, running: Running, watch: Watch) -> Found:
     """Judge every design, or rule it out by a bound."""
     split, plan, known = wanted.split, wanted.plan, wanted.first.values
-    each = ceil(max(PER_TASK, split.effort / TASKS) * split.outers / split.effort)
+    each = min(ceil(max(PER_TASK, split.effort / TASKS) * split.outers / split.effort), split.outers)
     tasks = [
         Outers(wanted.project, plan, first, min(first + each, split.outers), wanted.present, known)
         for first in range(0, split.outers, each)
     ]
     digest = digest_of("size, proven", wanted.project, plan, known, each)
-    ran = run(prove, tasks, running, watch, digest=digest, what="Judging every design")
+    # What is dear is known to take long; otherwise the first task is timed before others are put to work.
+    dear = (split.effort - split.parts) / len(tasks) * _EACH
+    seconds = dear if dear > _LONG else None
+    ran = run(prove, tasks, running, watch, digest=digest, what="Judging every design", seconds=seconds)
     genes, values = _front(
         [wanted.first.genes, *_all(ran.packs, "genes")], [known, *_all(ran.packs, "values")]
     )
@@ -120,11 +131,32 @@ def proven(wanted: Wanted, running: Running, watch: Watch) -> Found:
     )
 
 
+def unsearched(wanted: Wanted) -> Found:
+    """Return what there is to find where something breaks a demand that nothing in the space changes."""
+    first = wanted.first
+    judged = min(len(first.seen), wanted.space.count)
+    return Found(
+        genes=first.genes[:0],
+        values=first.values[:0],
+        nearest=first.nearest,
+        judged=judged,
+        ruled_out=wanted.space.count - judged,
+        parts=first.asked,
+        proven=True,
+        counted=not first.forgot,
+        notes=(),
+        held_fast=True,
+    )
+
+
 def searched(wanted: Wanted, running: Running, watch: Watch) -> Found:
     """Let islands of designs breed."""
     first, plan = wanted.first, wanted.plan
-    left = max(plan.budget - first.asked, 1)
-    count = int(np.clip(left // PER_ISLAND, 1, ISLANDS))
+    left = max(plan.budget - first.spent, 1)
+    trial = wanted.space.sampled(TRIED, plan.seed)
+    price = first.price(trial) / len(trial)
+    # Where every design is dear few can be judged: then not so many islands that each sees next to nothing.
+    count = int(np.clip(left // PER_ISLAND, 1, ISLANDS if price < DEAR else ISLANDS_DEAR))
     begin = np.concatenate([wanted.present[None, :], first.genes[spread_out(first.values, STARTS)]])
     if first.nearest is not None and not len(first.genes):
         begin = np.concatenate([begin, first.nearest.genes])
@@ -134,7 +166,8 @@ def searched(wanted: Wanted, running: Running, watch: Watch) -> Found:
         for number, seed in enumerate(_seeds(plan.seed, count))
     ]
     digest = digest_of("size, searched", wanted.project, plan, begin, count)
-    ran = run(breed, tasks, running, watch, digest=digest, what="Searching designs")
+    seconds = left / count * _EACH if price >= DEAR else None
+    ran = run(breed, tasks, running, watch, digest=digest, what="Searching designs", seconds=seconds)
     genes, values = _front(
         [first.genes, *_all(ran.packs, "genes")], [first.values, *_all(ran.packs, "values")]
     )

@@ -17,11 +17,11 @@ from stringerlab.sizing.records import Design, Sized, Watch
 from stringerlab.sizing.running import Running
 from stringerlab.sizing.running.pulse import pulse_felt
 from stringerlab.sizing.searching.aims import problems_of_aims
-from stringerlab.sizing.searching.broken import broken_of
+from stringerlab.sizing.searching.broken import broken_of, held_fast
 from stringerlab.sizing.searching.designs import Plain, with_mechanics
 from stringerlab.sizing.searching.front import spread_out
 from stringerlab.sizing.searching.notes import notes_of
-from stringerlab.sizing.searching.runs import Found, Wanted, first_looks, proven, searched
+from stringerlab.sizing.searching.runs import Found, Wanted, first_looks, proven, searched, unsearched
 from stringerlab.sizing.searching.splitting import split_of
 from stringerlab.sizing.searching.tasks import judging
 
@@ -67,23 +67,29 @@ def size(
     asked = plan or project.wishes.sizing
     tell = _Forward(watch or _unwatched)
     tell(0.0, "Reading what may change")
-    judge = _made(project, asked)
+    with pulse_felt(lambda _: tell(0.0, "Reading what may change")):
+        judge = _made(project, asked)
+        fast = judge.fast()
     space = judge.space
     present, exact = space.nearest(project)
     split = split_of(judge, space.columns)
     # A laminate spelled in several columns has rows that spell nothing, so its space cannot be run through.
     small = prod(space.columns) == space.count and split.effort <= asked.budget
-    looks = split.effort * _FIRST if small else inf
+    hopeless = any(one is not None and one.ratio > 1 for one in fast)
+    looks = 0.0 if hopeless else split.effort * _FIRST if small else inf
     with pulse_felt(lambda part: tell(_LOOKED * part, "Judging designs")):
         first = first_looks(judge, space, split, asked, present, looks, _part(tell, 0.0, _LOOKED))
     wanted = Wanted(project, asked, space, split, present, first)
-    found = (proven if small else searched)(
-        wanted, running or Running(), _part(tell, _LOOKED, _RUN - _LOOKED)
-    )
+    if hopeless:
+        found = unsearched(wanted)
+    else:
+        found = (proven if small else searched)(
+            wanted, running or Running(), _part(tell, _LOOKED, _RUN - _LOOKED)
+        )
     showing = _part(tell, _RUN, 1 - _RUN)
     front = _designs(wanted, judge, found, showing, mechanics=mechanics)
     outcome = judge.judge(present[None, :])
-    plain = Plain(project, space, judge.demands)
+    plain = Plain(project, space, judge.demands, judge.standing)
     tell(1.0, "Done")
     return Sized(
         plan=asked,
@@ -95,9 +101,12 @@ def size(
         judged=found.judged,
         ruled_out=found.ruled_out,
         proven=found.proven,
-        broken=()
-        if found.nearest is None
-        else broken_of(project, judge.demands, found.nearest, proven=found.proven),
+        broken=held_fast(project, judge.demands, fast)
+        or (
+            ()
+            if found.nearest is None
+            else broken_of(project, judge.demands, found.nearest, proven=found.proven)
+        ),
         notes=(
             *notes_of(project, asked, space.count, found, len(front), mechanics=mechanics),
             *judge.notes,
@@ -123,7 +132,7 @@ def _designs(
     """Return the designs shown, judged again by the plain path."""
     genes = found.genes[np.sort(spread_out(found.values, SHOWN))]
     outcome = judge.judge(genes)
-    plain = Plain(wanted.project, wanted.space, judge.demands)
+    plain = Plain(wanted.project, wanted.space, judge.demands, judge.standing)
     made: list[Design] = []
     for row, one in enumerate(genes):
         part = row / len(genes)

@@ -7,6 +7,7 @@ from math import prod
 import numpy as np
 from numpy.typing import NDArray
 
+from stringerlab.sizing.judging.dear import Dear
 from stringerlab.sizing.records import Genes
 from stringerlab.sizing.searching.aims import Judging
 
@@ -19,6 +20,8 @@ class Split:
     """How many choices every column of genes has."""
     outer: tuple[int, ...]
     groups: tuple[tuple[int, ...], ...]
+    dear: tuple[Dear, ...] = ()
+    """What is made anew for combinations of some columns."""
 
     @property
     def outers(self) -> int:
@@ -37,6 +40,12 @@ class Split:
 
     @property
     def effort(self) -> int:
+        """How many parts there are to judge, at the most, and what is made anew for them, in designs."""
+        made = sum(one.cost * prod(self.columns[column] for column in one.columns) for one in self.dear)
+        return self.parts + made
+
+    @property
+    def parts(self) -> int:
         """How many parts there are to judge, at the most."""
         return self.outers * (1 + sum(self.inner))
 
@@ -66,4 +75,5 @@ def split_of(judge: Judging, columns: Sequence[int]) -> Split:
     columns
         How many choices every column has.
     """
-    return Split(tuple(columns), tuple(judge.outer), tuple(tuple(group) for group in judge.groups))
+    groups = tuple(tuple(group) for group in judge.groups)
+    return Split(tuple(columns), tuple(judge.outer), groups, tuple(judge.dear))

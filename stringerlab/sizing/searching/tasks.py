@@ -84,7 +84,7 @@ def breed(task: Island) -> Pack:
 
     def beat(done: float, words: str) -> None:
         del done, words
-        pulse(min(archive.asked / task.budget, 1.0))
+        pulse(min(archive.spent / task.budget, 1.0))
 
     archive = Archive(judge, space.columns, task.plan, beat)
     island(archive, space, task.seed, task.budget, task.starts)

@@ -6,11 +6,11 @@ from math import isnan
 
 from stringerlab.methods import Finding, FindingKind, utilisation_text
 from stringerlab.project import Project
+from stringerlab.project.wish_words import amount_words, value_words
 from stringerlab.project.wishes import Change, Number
-from stringerlab.sizing.changing.choices import NumberVariable, value_words
+from stringerlab.sizing.changing.choices import NumberVariable
 from stringerlab.sizing.plain import governing_words
 from stringerlab.sizing.records import Helped, Step
-from stringerlab.sizing.typed import amount_words
 from stringerlab.units import Kind, System, format
 
 _SAME_USE = 1e-9

@@ -1,7 +1,7 @@
 """What would help most: one step in each number of a boat, and what it does to what is short or tight.
 
-Every step is the whole boat judged the plain way, each alone: two steps together need not do what both do
-alone. kg.
+Every step is the whole boat judged the plain way, each alone, but that panels and spans it does not touch are
+not judged again; two steps together need not do what both do alone. kg.
 """
 
 import json
@@ -15,6 +15,7 @@ from stringerlab.errors import Problem, StringerlabError
 from stringerlab.methods import Finding, FindingKey, FindingKind, Verdict, verdict_of
 from stringerlab.project import Project
 from stringerlab.sizing.changing.variables import all_steps, variable_of
+from stringerlab.sizing.kept import Kept
 from stringerlab.sizing.plain import Measured, faults_beside, measured
 from stringerlab.sizing.records import Helped, Sensitivity, Watch
 from stringerlab.sizing.running import Pack, Running, digest_of, pulse, run
@@ -23,6 +24,8 @@ from stringerlab.workings import Array
 
 _AT_ONCE, _AT_ONCE_IN_GRID = 4, 2
 """Steps of a task: about a second of work on a large boat."""
+_kept = Kept()
+"""Findings that this process has at hand: a step touches few of them."""
 _PRESENT = 0.1
 """Part of the work that judging the boat as she is takes, as it is told."""
 
@@ -184,7 +187,8 @@ def worked(steps: Steps) -> Pack:
             pulse((number + done) / many)
 
         beat(0.0, "")
-        found = measured(boat, topics=TOPICS if steps.mechanics else (), grid=steps.grid, watch=beat)
+        topics = TOPICS if steps.mechanics else ()
+        found = measured(boat, topics=topics, grid=steps.grid, kept=_kept, watch=beat)
         if why := faults_beside(found, steps.blocked):
             said.append(("", "", why))
             continue

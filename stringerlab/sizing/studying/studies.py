@@ -15,6 +15,7 @@ import numpy as np
 from stringerlab.assess.mechanics import TOPICS
 from stringerlab.errors import StringerlabError
 from stringerlab.project import Project
+from stringerlab.project.wish_words import typed_unit
 from stringerlab.project.wishes import Shown, Study
 from stringerlab.sizing.changing.changes import Changes, changed
 from stringerlab.sizing.changing.choices import NumberVariable
@@ -24,7 +25,6 @@ from stringerlab.sizing.records import Studied, Watch
 from stringerlab.sizing.running import Pack, Running, digest_of, pulse, run
 from stringerlab.sizing.studying.asking import Asked, asked, reading_name, reading_unit, value_of
 from stringerlab.sizing.studying.fast import AT_ONCE, WORTH, fast_readings, is_judged_fast
-from stringerlab.sizing.typed import typed_unit
 from stringerlab.units import System, Unit, display_unit, unit_named
 from stringerlab.workings import Array
 

@@ -3,20 +3,24 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from math import isnan
 from typing import TYPE_CHECKING
 
 import pytest
 
+from stringerlab.data import folder
+from stringerlab.files import load
 from stringerlab.project import Project
 from stringerlab.project.wish_edits import with_demand, with_variables
-from stringerlab.project.wishes import Change, Demand, Holds, Number
+from stringerlab.project.wishes import Change, Demand, Holds, Number, Wishes
 from stringerlab.sizing.changing.space import Space
 from stringerlab.sizing.changing.variables import variables_of
 from stringerlab.sizing.plain import measured
 from stringerlab.sizing.records import Broken, Design, Genes, Sized, Watch
 
 if TYPE_CHECKING:
+    from PySide6.QtWidgets import QApplication
     from pytestqt.qtbot import QtBot
 
     from stringerlab.desktop.pages.size import SizePage
@@ -84,6 +88,18 @@ def every_design(project: Project, watch: Watch, mechanics: bool) -> Sized:
 def with_height(project: Project, limit: float = 1.0) -> Project:
     """Let the height of the hat change, with a limit of utilisation."""
     return with_demand(with_variables(project, HEIGHT), Demand(id="", holds=Holds.USE, limit=limit))
+
+
+@pytest.fixture
+def session(qapp: QApplication) -> Iterator[Session]:
+    """The sample workboat of which nothing is asked yet, open and unsaved, in metric units."""
+    from stringerlab.desktop.session import Session
+
+    workboat = load(folder("sample_projects") / "eelgrass_workboat.json")
+    session = Session(replace(workboat, wishes=Wishes()))
+    yield session
+    session.close()
+    session.deleteLater()
 
 
 @pytest.fixture

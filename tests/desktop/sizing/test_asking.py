@@ -21,18 +21,24 @@ from stringerlab.project.wish_edits import (
     with_variables,
 )
 from stringerlab.project.wish_offers import usual
-from stringerlab.project.wishes import Aim, Change, Holds, Number, Plies, SizingPlan
+from stringerlab.project.wishes import Aim, Change, Holds, Number, Plies, SizingPlan, Wishes
 from stringerlab.sizing.changing.variables import variables_of
 
 if TYPE_CHECKING:
     from pytestqt.qtbot import QtBot
 
+    from stringerlab.desktop.choice import Choice
     from stringerlab.desktop.pages.size import SizePage
     from stringerlab.desktop.session import Session
     from stringerlab.desktop.sizing.fields import TypedField
 
 
 HEIGHT = Number(id="", change=Change.HEIGHT, of=("s5",), least=125, most=145, step=10)
+
+
+def workboat() -> Project:
+    """Return the sample of which nothing is asked yet."""
+    return replace(load(folder("sample_projects") / "eelgrass_workboat.json"), wishes=Wishes())
 
 
 def with_height(project: Project) -> Project:
@@ -49,6 +55,12 @@ def entries(menu: QMenu) -> dict[str, list[QAction]]:
     menu.aboutToShow.emit()
     held = {action.text(): action.menu() for action in menu.actions()}
     return {words: under.actions() for words, under in held.items() if isinstance(under, QMenu)}
+
+
+def chosen(choice: Choice, words: str) -> None:
+    choice.setFocus()
+    choice.setCurrentIndex(choice.findText(words))
+    choice.activated.emit(choice.currentIndex())
 
 
 def typed(qtbot: QtBot, field: TypedField, text: str) -> None:
@@ -223,11 +235,8 @@ def test_demands_are_added_typed_and_given_up(qtbot: QtBot, page: SizePage, sess
     assert deflection.limit.text() == "200"
     typed(qtbot, deflection.limit, "250")
     typed(qtbot, height.limit, "6 in")
-    use.of.setFocus()
-    use.of.setCurrentIndex(use.of.findData("thickness"))
-    use.of.activated.emit(use.of.currentIndex())
-    height.of.setCurrentIndex(height.of.findText("Main stringer"))
-    height.of.activated.emit(height.of.currentIndex())
+    chosen(use.aspect, "thickness")
+    chosen(height.of.choice, "of Main stringer")
     asked_for = session.project.wishes.sizing.demands
     assert asked_for[0].aspect == "thickness"
     assert asked_for[1].limit == pytest.approx(1 / 250, rel=1e-12)
@@ -237,6 +246,38 @@ def test_demands_are_added_typed_and_given_up(qtbot: QtBot, page: SizePage, sess
     assert use.limit.property("wrong")
     qtbot.mouseClick(use.drop, Qt.MouseButton.LeftButton)
     assert [one.holds for one in session.project.wishes.sizing.demands] == [Holds.DEFLECTION, Holds.HEIGHT]
+
+
+def test_a_demand_is_of_those_ticked(qtbot: QtBot, page: SizePage, session: Session) -> None:
+    page.holding.menu.actions()[0].trigger()
+    of = next(iter(page.holding.cards.values())).of
+
+    def asked_of() -> tuple[str, ...]:
+        return session.project.wishes.sizing.demands[0].of
+
+    assert of.list.isHidden()
+    chosen(of.choice, "of spans of Main stringer")
+    assert asked_of() == ("s5",)
+    chosen(of.choice, "of those ticked:")
+    assert not of.list.isHidden()
+    assert asked_of() == ("s5",)
+    for name in ("Keel to stringer, bay 2", "Floor 1", "spans of Main stringer"):
+        item = of.list.findItems(name, Qt.MatchFlag.MatchExactly)[0]
+        of.list.setFocus()
+        of.list.setCurrentItem(item)
+        qtbot.keyClick(of.list, Qt.Key.Key_Space)
+    assert asked_of() == ("m26", "p16")
+    session.undo()
+    assert asked_of() == ("s5", "m26", "p16")
+    ticked = [
+        of.list.item(row).text()
+        for row in range(of.list.count())
+        if of.list.item(row).checkState() is Qt.CheckState.Checked
+    ]
+    assert ticked == ["spans of Main stringer", "Floor 1", "Keel to stringer, bay 2"]
+    chosen(of.choice, "of every panel and span")
+    assert asked_of() == ()
+    assert of.list.isHidden()
 
 
 def test_aims_and_weights_are_chosen(qtbot: QtBot, asked: SizePage, session: Session) -> None:
@@ -263,7 +304,7 @@ def test_a_seed_and_a_budget_out_of_range_are_refused(qtbot: QtBot, page: SizePa
 
 
 def test_problems_are_told_by_what_they_are_of() -> None:
-    boat = load(folder("sample_projects") / "eelgrass_workboat.json")
+    boat = workboat()
     marked = with_variables(boat, *usual(boat))
     number, plies = marked.wishes.sizing.numbers[0], marked.wishes.sizing.laminates[0]
     wrong = with_variable_values(marked, number.id, of=("s99",))
@@ -280,8 +321,18 @@ def test_problems_are_told_by_what_they_are_of() -> None:
     assert any("'Hat height of Main stringer' sets too" in line for line in said)
 
 
+def test_of_a_boat_of_which_nothing_is_judged_it_is_said_why() -> None:
+    boat = with_height(workboat())
+    bottom = replace(boat.laminates[0], plies=())
+    lost = tuple(replace(span, section="s99") for span in boat.spans)
+    found = asked(replace(boat, laminates=(bottom, *boat.laminates[1:]), spans=lost), quiet)
+    assert not found.may_run
+    told = dict(found.elsewhere)
+    assert told["laminate 'Bottom' (l1): has no plies. Add at least one reinforced ply."] == "l1"
+
+
 def test_an_end_that_cannot_be_drawn_is_said_on_its_card() -> None:
-    boat = load(folder("sample_projects") / "eelgrass_workboat.json")
+    boat = workboat()
     low = Number(id="", change=Change.HEIGHT, of=("s5",), least=5, most=135, step=10)
     marked = with_variables(boat, low)
     found = asked(marked, quiet)

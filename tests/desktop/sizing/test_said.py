@@ -10,6 +10,7 @@ from stringerlab.desktop.sizing.designs import DesignsTable, SortedDesigns
 from stringerlab.desktop.sizing.said import (
     Look,
     axes_of,
+    boat_words,
     differences,
     grouped,
     seen_words,
@@ -106,15 +107,24 @@ def test_designs_are_rows_sorted_by_number_not_by_letters(qtmodeltester: ModelTe
     table = DesignsTable()
     table.show_sized(FOUND, Look())
     qtmodeltester.check(table, force_py=True)
-    titles = [table.headerData(i, _ACROSS) for i in range(table.columnCount())]
-    assert titles == ["design", "mass", "labour", "use", "governs", *FOUND.names]
+    titles = [table.headerData(i, _ACROSS).replace("\n", " ") for i in range(table.columnCount())]
+    assert titles == ["design", "mass", "labour", "use", *FOUND.names, "governs"]
     ordered = SortedDesigns(table)
     ordered.sort(titles.index(FOUND.names[0]))
-    assert [ordered.index(row, 5).data() for row in range(3)] == ["95 mm", "105 mm", "135 mm"]
+    assert [ordered.index(row, 4).data() for row in range(3)] == ["95 mm", "105 mm", "135 mm"]
     assert [ordered.number(row) for row in range(3)] == [1, 2, 0]
     assert [ordered.row(number) for number in range(3)] == [2, 0, 1]
     assert table.index(0, 0).data() == "× present"
     assert table.index(1, 0).data() == "1"
+
+
+def test_choices_nearest_to_the_boat_are_not_called_the_boat() -> None:
+    table = DesignsTable()
+    table.show_sized(replace(FOUND, present_exact=False), Look())
+    assert table.index(0, 0).data() == "× nearest"
+    assert table.index(0, 0).data(Qt.ItemDataRole.ToolTipRole).startswith("Choices nearest to her")
+    assert boat_words(FOUND) == "The present boat"
+    assert "nearest" in boat_words(replace(FOUND, present_exact=False))
 
 
 def test_mechanics_have_columns_where_they_were_asked() -> None:
@@ -124,6 +134,6 @@ def test_mechanics_have_columns_where_they_were_asked() -> None:
     titles = [table.headerData(i, _ACROSS) for i in range(table.columnCount())]
     at = titles.index("mechanics")
     assert [table.index(row, at).data() for row in range(2)] == ["—", "1.200"]
-    assert table.index(1, at + 1).data() == "Bay 1, bond"
+    assert table.index(1, titles.index("governs there")).data() == "Bay 1, bond"
     table.show_sized(None, Look())
     assert table.rowCount() == table.columnCount() == 0

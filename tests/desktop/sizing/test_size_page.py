@@ -19,7 +19,8 @@ from stringerlab.methods import NOTICE
 from stringerlab.project.drafting_shapes import hat_parameters
 from stringerlab.project.edits import renamed
 from stringerlab.project.wish_edits import with_demand_values, with_plan
-from stringerlab.project.wishes import Number
+from stringerlab.project.wishes import Change, Number, Wishes
+from stringerlab.sizing.changing.variables import variable_of
 from stringerlab.units import System
 
 if TYPE_CHECKING:
@@ -187,6 +188,36 @@ def test_a_boat_of_its_own_is_saved_and_the_one_here_stays(
     assert answered.results.stale.isHidden()
 
 
+def test_a_design_of_a_boat_changed_since_is_refused_and_nothing_is_done(
+    answered: SizePage, session: Session, tmp_path: Path
+) -> None:
+    """Another crown, which no design says: the design would no longer be the one that was judged."""
+    pane = answered.results.pane
+    said: list[str] = []
+    session.problem.connect(lambda error: said.append(str(error)))
+    width = Number(id="", change=Change.CROWN_WIDTH, of=("s5",), least=100, most=110)
+    session.edit("Widen", lambda project: variable_of(project, width).applied(project, 0))
+    changed = session.project
+    pane.change_boat()
+    pane.save_as_boat(tmp_path / "light.json")
+    assert session.project is changed
+    assert not (tmp_path / "light.json").exists()
+    assert len(said) == 2
+    assert all("The boat was changed since the design was found" in one for one in said)
+    session.undo()
+    pane.change_boat()
+    assert height(session) == 125.0
+
+
+def test_from_one_design_to_the_next(answered: SizePage, session: Session) -> None:
+    """What a design sets is all that changed, so the next is still the boat that was judged."""
+    answered.results.pane.change_boat()
+    assert height(session) == 125.0
+    answered.results.pick(3)
+    answered.results.pane.change_boat()
+    assert height(session) == 145.0
+
+
 def test_where_to_save_is_asked(qtbot: QtBot, answered: SizePage, session: Session, tmp_path: Path) -> None:
     qtbot.mouseClick(answered.results.pane.save_button, Qt.MouseButton.LeftButton)
     dialog = answered.window().findChild(QFileDialog)
@@ -212,6 +243,35 @@ def test_a_design_is_checked_wholly_in_the_background(qtbot: QtBot, answered: Si
     assert pane.checked.isVisible()
 
 
+def test_what_whole_checks_found_is_kept_for_each_design(qtbot: QtBot, answered: SizePage) -> None:
+    pane = answered.results.pane
+    said: dict[int, str] = {}
+    for number in (1, 3):
+        answered.results.pick(number)
+        qtbot.mouseClick(pane.check_button, Qt.MouseButton.LeftButton)
+        assert pane.checked.text() == "Being checked wholly …"
+        qtbot.waitUntil(lambda: not pane.busy, timeout=20_000)
+        said[number] = pane.checked.text()
+    assert said[1] != said[3]
+    answered.results.pick(1)
+    assert pane.checked.text() == said[1]
+    answered.run_or_stop()
+    qtbot.waitUntil(lambda: not answered.busy, timeout=20_000)
+    answered.results.pick(1)
+    assert pane.checked.isHidden()
+
+
+def test_what_stands_over_the_plot_is_not_said_again_below(answered: SizePage) -> None:
+    results = answered.results
+    assert answered.sized is not None
+    long = "Proven: of all 3 designs 3 were judged, from 4 parts of designs."
+    results.show_sized(replace(answered.sized, notes=(long, "Check what you choose."), present_exact=False))
+    assert "Proven" not in results.notes.text()
+    assert results.notes.text().startswith("Check what you choose.")
+    assert long in results.seen.toolTip()
+    assert "nearest to her stand for her" in results.seen.text()
+
+
 def test_without_a_layout_none_is_opened_beside(answered: SizePage) -> None:
     button = answered.results.pane.layout_button
     assert not button.isEnabled()
@@ -219,7 +279,8 @@ def test_without_a_layout_none_is_opened_beside(answered: SizePage) -> None:
 
 
 def test_another_boat_begins_with_no_result(qtbot: QtBot, answered: SizePage, session: Session) -> None:
-    session.begin(load(folder("sample_projects") / "first_hat_lesson.json"))
+    lesson = load(folder("sample_projects") / "first_hat_lesson.json")
+    session.begin(replace(lesson, wishes=Wishes()))
     assert answered.sized is None
     assert "Mark what may change" in answered.says.text()
     settled(qtbot, answered)

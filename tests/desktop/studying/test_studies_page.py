@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QComboBox, QLineEdit
+from PySide6.QtWidgets import QComboBox, QLabel, QLineEdit
 
 from stringerlab.desktop.jobs import Watch
 from stringerlab.desktop.pages.studies import StudiesPage
@@ -216,10 +216,34 @@ def test_copy_csv_and_svg_hand_the_study_out(page: StudiesPage, qtbot: QtBot, tm
     assert "as she is" in (tmp_path / "s.svg").read_text(encoding="utf-8")
 
 
-def test_units_of_the_table_follow_those_shown(page: StudiesPage, session: Session, qtbot: QtBot) -> None:
+def test_units_of_the_table_follow_those_shown(
+    page: StudiesPage, session: Session, qtbot: QtBot, tmp_path: Path
+) -> None:
     qtbot.mouseClick(page.new, LEFT)
     run(page, qtbot)
     metric = float(page.table_model.rows[0].cells[0])
     session.edit("Show US units", lambda project: replace(project, units=System.US))
     assert float(page.table_model.rows[0].cells[0]) == pytest.approx(metric / 25.4, rel=1e-4)
     assert not page.runner.stale
+    page.write_csv(tmp_path / "s.csv")
+    head, first, *_ = (tmp_path / "s.csv").read_text(encoding="utf-8-sig").splitlines()
+    assert head.startswith("hat height [in],")
+    assert float(first.split(",")[0]) == pytest.approx(metric / 25.4, rel=1e-4)
+
+
+def test_what_is_wrong_with_a_range_is_told_by_what_it_is_of(session: Session, qtbot: QtBot) -> None:
+    page = StudiesPage(session)
+    qtbot.addWidget(page)
+    with qtbot.waitExposed(page):
+        page.show()
+    qtbot.mouseClick(page.new, LEFT)
+    field = page.form.along[0].fields["least"]
+    field.setFocus()
+    field.selectAll()
+    qtbot.keyClicks(field, "900 mm")
+    qtbot.keyClick(field, Qt.Key.Key_Return)
+    qtbot.mouseClick(page.runner.run, LEFT)
+    qtbot.waitUntil(lambda: not page.strip.isHidden())
+    said = " ".join(label.text() for label in page.strip.findChildren(QLabel))
+    assert "Hat height of Main stringer" in said
+    assert "more than its most" in said

@@ -9,7 +9,7 @@ from stringerlab.data import folder
 from stringerlab.errors import StringerlabError
 from stringerlab.files import dumps, load, loads
 from stringerlab.project import History, Project, edits, planning, problems, resolve
-from stringerlab.project.wishes import Change, Number, Plies, SizingPlan
+from stringerlab.project.wishes import Change, Number, Plies, SizingPlan, Wishes
 from stringerlab.sizing.amounts import amounts_of
 from stringerlab.sizing.changing.opening import applied, as_boat, as_layout, left_as_is
 from stringerlab.sizing.changing.space import Space
@@ -32,7 +32,8 @@ PLAN = SizingPlan(numbers=(HEIGHT, CAPS, OUTER, FLOORS), laminates=(GIRDER,))
 
 @pytest.fixture(scope="module")
 def launch() -> Project:
-    return load(folder("sample_projects") / "tidewrack_layout.json")
+    """A boat of which nothing is asked but what a test asks."""
+    return replace(load(folder("sample_projects") / "tidewrack_layout.json"), wishes=Wishes())
 
 
 def space_of(project: Project, plan: SizingPlan) -> Space:
@@ -208,3 +209,28 @@ def test_a_design_for_another_layout_is_refused(launch: Project) -> None:
     plan = SizingPlan(numbers=(replace(HEIGHT, of=(boat.sections[-1].id,)),))
     with pytest.raises(StringerlabError, match="changes nothing of the layout in use"):
         as_layout(boat, plan, space_of(boat, plan).at(0), "Lighter")
+
+
+def test_a_design_is_applied_to_the_boat_it_was_found_of_or_not_at_all(launch: Project) -> None:
+    first, second, third = designs(launch)
+    made = applied(launch, PLAN, second, found_of=(launch,))
+    assert made == applied(launch, PLAN, second)
+    asked_more = replace(launch, notes="Asked again.", wishes=Wishes(sizing=PLAN), counter=launch.counter + 9)
+    sections = applied(launch, PLAN, first).sections
+    assert applied(asked_more, PLAN, first, found_of=(launch,)).sections == sections
+    faster = replace(launch, craft=replace(launch.craft, speed=launch.craft.speed + 1))
+    for change in (applied, as_boat):
+        with pytest.raises(StringerlabError, match="was changed since the design was found"):
+            change(faster, PLAN, second, found_of=(launch,))
+    with pytest.raises(StringerlabError, match="was changed since the design was found"):
+        as_layout(faster, PLAN, second, "Lighter", found_of=(launch,))
+    assert applied(faster, PLAN, second, found_of=(launch, faster))
+    with pytest.raises(StringerlabError, match="was changed since"):
+        applied(applied(launch, PLAN, first), PLAN, third, found_of=(launch,))
+
+
+def test_a_boat_that_differs_in_nothing_but_what_a_design_sets_takes_it(launch: Project) -> None:
+    plan = SizingPlan(numbers=(HEIGHT, CAPS))
+    other = applied(launch, plan, [0, 0])
+    assert other != launch
+    assert applied(other, plan, [2, 1], found_of=(launch,)) == applied(launch, plan, [2, 1])

@@ -124,3 +124,25 @@ def test_members_that_cannot_move_are_told(launch: Project) -> None:
         "found in a layout",
     ):
         assert any(words in each for each in said), words
+
+
+def test_in_us_units_everything_is_told_in_inches() -> None:
+    lesson = load(folder("sample_projects") / "first_hat_lesson.json")
+    (section,) = {span.section for span in lesson.spans}
+    (laminate,) = {wall.laminate for one in lesson.sections if one.id == section for wall in one.walls}
+    said = told(
+        lesson,
+        replace(number(Change.HEIGHT, section, least=300, most=100), id="a"),
+        replace(number(Change.CROWN_WIDTH, section, least=-50.8, most=100, step=-25.4), id="b"),
+        replace(number(Change.MASS, least=1000, most=900), id="c"),
+        laminates=(Plies(id="d", laminate=laminate, menu=("csm450",), gauge=50.8),),
+    )
+    for words in (
+        "Its least, 11.8 in, is more than its most, 3.94 in.",
+        "Its least, −2 in, is below 0 in.",
+        "Its step of −1 in leads backwards.",
+        "Its least, 2205 lb, is more than its most, 1984 lb.",
+        "cannot reach its gauge of 2 in",
+    ):
+        assert any(words in each for each in said), (words, said)
+    assert not any(" mm" in each for each in said)

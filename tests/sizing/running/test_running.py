@@ -10,7 +10,7 @@ import pytest
 
 from stringerlab.assess.check import Cancelled
 from stringerlab.errors import StringerlabError
-from stringerlab.sizing.running import Pack, Running, pulse, run, runs
+from stringerlab.sizing.running import Pack, Running, left, pulse, run, runs
 from stringerlab.sizing.running.crews import cores
 from stringerlab.sizing.running.left import time_left
 from tests.sizing.running import works
@@ -108,7 +108,42 @@ def test_time_left_is_told_once_the_pace_is_known() -> None:
         digest="d",
         what="Throwing",
     )
-    assert "Throwing: 4 of 6, a few seconds left" in seen
+    assert "Throwing: 5 of 6, a few seconds left" in seen
+
+
+def told(monkeypatch: pytest.MonkeyPatch, tasks: int, at: Sequence[tuple[float, float]]) -> list[str]:
+    """Return the time left that is told at times when so much is done."""
+    now = 0.0
+    monkeypatch.setattr(left.time, "monotonic", lambda: now)
+    pace = left.Pace(tasks)
+    words: list[str] = []
+    for now, done in at:  # noqa: B007
+        words.append(pace.words("Throwing", done).partition(", ")[2])
+    return words
+
+
+def test_workers_that_are_slow_to_begin_do_not_count_as_slow(monkeypatch: pytest.MonkeyPatch) -> None:
+    at = [(0.1 * beat, float(max(0, (beat - 70) // 5))) for beat in range(270)]  # from 7.5 s on one in 0.5 s
+    words = told(monkeypatch, 40, at)
+    assert set(words[:85]) == {""}
+    seconds = [int(one.split()[1]) for one in words if one.startswith("about")]
+    assert max(seconds) == 20
+    assert seconds == sorted(seconds, reverse=True)
+    assert words[-8] == "a few seconds left"
+
+
+def test_between_two_tasks_the_time_left_runs_down_and_never_below_none(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    at = [(0, 0), (20, 1), (40, 2), (60, 2), (70, 2), (900, 2)]
+    assert told(monkeypatch, 4, at) == [
+        "",
+        "about 60 s left",
+        "about 40 s left",
+        "about 20 s left",
+        "about 10 s left",
+        "a few seconds left",
+    ]
 
 
 @pytest.mark.parametrize(

@@ -61,11 +61,12 @@ def test_without_scatter_every_finding_is_that_of_a_check(name: str, method: str
 @pytest.mark.parametrize("name", _PROJECTS)
 def test_samples_are_as_the_boat_made_of_them(name: str, method: str) -> None:
     model = made_ready(_loaded(name), ScatterPlan(usual="usual hand lay-up"), method_named(method))
-    places = np.random.default_rng(5).random((6, len(model.moving)))
+    many = 3 if name.startswith("tidewrack") else 6  # the large boats have hundreds of findings a sample
+    places = np.random.default_rng(5).random((many, len(model.moving)))
     by = model.factors_at(places)
-    ours = dict(model.judged(by, 6))
+    ours = dict(model.judged(by, many))
     held = 0
-    for sample in range(6):
+    for sample in range(many):
         theirs, _ = really(model, by, sample)
         for key, use in theirs.items():
             if np.isfinite(use):
@@ -73,7 +74,7 @@ def test_samples_are_as_the_boat_made_of_them(name: str, method: str) -> None:
                 assert ours[key][sample] == pytest.approx(use, rel=1e-4, abs=1e-5), (key, sample)
     ids = {one.case.panel.id for one in model.panels}
     of_panels = [key for key, use in model.judged({}, 1) if key[0] in ids and np.isfinite(use[0])]
-    assert held >= 6 * len(of_panels)
+    assert held >= many * len(of_panels)
 
 
 def _laid(project: Project, thickness: float, glass: float, speed: float) -> Project:

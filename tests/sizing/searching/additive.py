@@ -5,6 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 
 from stringerlab.project.wishes import Aim, SizingPlan
+from stringerlab.sizing.judging.dear import Dear
 from stringerlab.sizing.records import Genes, Outcome
 from stringerlab.sizing.searching.aims import that_add, values_of
 from stringerlab.workings import Array
@@ -25,8 +26,10 @@ class Additive:
         ease: float = 1.3,
         unsound: float = 0.05,
         rest: float = 1.0,
+        dear: Sequence[Dear] = (),
     ) -> None:
         self.columns = tuple(columns)
+        self.dear: tuple[Dear, ...] = tuple(dear)
         self.outer = tuple(outer)
         self.groups = tuple(tuple(group) for group in groups)
         self.rows = 0

@@ -81,10 +81,10 @@ def test_lighter_designs_hold_and_say_how_much_of_the_space_was_seen() -> None:
 @pytest.fixture
 def small_islands(monkeypatch: pytest.MonkeyPatch) -> None:
     """Have even a small budget give two islands."""
-    monkeypatch.setattr(searching, "PER_ISLAND", 60)
+    monkeypatch.setattr(searching, "PER_ISLAND", 600)
 
 
-def unprovable(budget: int = 150) -> SizingPlan:
+def unprovable(budget: int = 1_500) -> SizingPlan:
     return replace(
         PLAN, laminates=(), budget=budget, numbers=(*HAT, number("n5", Change.SPACING, "p5", 250, 450, 2))
     )
@@ -151,6 +151,20 @@ def test_a_watch_sees_it_through_and_can_end_it() -> None:
 
     with pytest.raises(Cancelled):
         size(boat(), PLAN, running=HERE, watch=stop)
+
+
+def test_it_can_be_ended_while_what_judges_designs_is_made() -> None:
+    told: list[str] = []
+
+    def stop(done: float, words: str) -> None:
+        told.append(words)
+        if len(told) == 2:
+            raise Cancelled
+
+    plan = replace(PLAN, numbers=(number("a", Change.HEIGHT, "s5", 100, 170, 7),))
+    with pytest.raises(Cancelled):
+        size(boat("eelgrass_workboat"), plan, running=HERE, watch=stop)
+    assert told == ["Reading what may change"] * 2
 
 
 def test_a_space_of_1e30_says_so_and_something_that_holds_is_found() -> None:

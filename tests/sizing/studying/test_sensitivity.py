@@ -6,11 +6,15 @@ import numpy as np
 import pytest
 
 from stringerlab.assess.check import Cancelled, check
+from stringerlab.assess.mechanics import TOPICS
 from stringerlab.data import folder
 from stringerlab.files import load
 from stringerlab.methods import FindingKind, Verdict
 from stringerlab.project import Project
 from stringerlab.project.edits import replaced
+from stringerlab.project.wishes import Change
+from stringerlab.sizing.changing.variables import all_steps, variable_of
+from stringerlab.sizing.kept import Kept
 from stringerlab.sizing.plain import measured
 from stringerlab.sizing.running import Running
 from stringerlab.sizing.studying.sensitivity import Steps, sensitivity, worked
@@ -114,17 +118,18 @@ def test_mechanics_are_followed_too(lesson: Project) -> None:
     assert "rule" in kinds
 
 
-def test_the_answer_is_the_same_on_one_core_and_two() -> None:
-    project = sample("eelgrass_workboat")
-    one = sensitivity(project, running=Running(workers=1))
-    two = sensitivity(project, running=Running(workers=2))
+def test_the_answer_is_the_same_on_one_core_and_two(lesson: Project) -> None:
+    fast = replace(lesson, craft=replace(lesson.craft, speed=23.0))
+    one = sensitivity(fast, running=Running(workers=1))
+    two = sensitivity(fast, running=Running(workers=2))
+    assert {each.kind for each in one.helped} == {"mechanics", "rule"}
     assert one.helped == two.helped
     assert one.problems == two.problems
 
 
 def test_a_layout_is_stepped_by_its_rule_findings() -> None:
     project = sample("tidewrack_layout")
-    found = sensitivity(project, running=Running(workers=2), mechanics=False)
+    found = sensitivity(project, running=HERE, mechanics=False)
     assert found.helped
     assert all(one.steps for one in found.helped)
     for one in found.helped:
@@ -175,3 +180,59 @@ def test_a_watch_ends_the_work(lesson: Project) -> None:
     with pytest.raises(Cancelled):
         sensitivity(lesson, running=HERE, watch=stop)
     assert told == sorted(told)
+
+
+@pytest.mark.parametrize("name", ["first_hat_lesson", "eelgrass_workboat"])
+def test_steps_come_to_what_a_whole_check_of_their_boats_says(name: str) -> None:
+    """A step judges again only what it touches: its numbers are those of a check that judges all."""
+    project = sample(name)
+    present = measured(project, topics=TOPICS)
+    followed = tuple(present.findings)
+    boats = tuple(
+        boat
+        for number in all_steps(project)[::3]
+        for variable in [variable_of(project, number)]
+        for boat in [variable.applied(project, 0), variable.applied(project, variable.count - 1)]
+    )
+    steps = Steps(
+        boats=boats,
+        followed=followed,
+        short=frozenset(),
+        blocked=frozenset(present.resolved.blocked),
+        mechanics=True,
+        grid=False,
+    )
+    pack = worked(steps)
+    uses, highest = np.asarray(pack["uses"], float), np.asarray(pack["worst"], float)
+    assert len(boats) > 8
+    for boat, found, worst in zip(boats, uses, highest, strict=True):
+        wholly = {one.key: one.utilisation for one in check(boat, topics=TOPICS).findings}
+        if np.isnan(worst):
+            assert set(measured(boat).resolved.blocked) - set(present.resolved.blocked)
+            continue
+        by_check = [np.nan if wholly.get(key) is None else wholly[key] for key in followed]
+        np.testing.assert_allclose(found, np.array(by_check, float), rtol=1e-12)
+        assert worst == pytest.approx(max(one for one in wholly.values() if one is not None), rel=1e-12)
+
+
+def test_of_a_boat_a_step_away_only_what_the_step_touches_is_judged() -> None:
+    project = sample("eelgrass_workboat")
+    kept = Kept()
+    measured(project, topics=TOPICS, kept=kept)
+    cases = kept.judged
+    (number,) = [one for one in all_steps(project) if one.change is Change.HEIGHT][:1]
+    boat = variable_of(project, number).applied(project, 0)
+    found = measured(boat, topics=TOPICS, kept=kept)
+    assert 0 < kept.judged - cases <= cases / 2
+    assert all(one.recording is None and not one.steps for one in found.findings.values())
+    again = kept.judged
+    assert measured(boat, topics=TOPICS, kept=kept).use == measured(boat).use
+    assert kept.judged == again
+
+
+def test_kept_findings_are_bounded() -> None:
+    project = sample("eelgrass_workboat")
+    few, many = Kept(most=5), Kept()
+    assert list(measured(project, kept=few).findings) == list(measured(project, kept=many).findings)
+    measured(project, kept=few)
+    assert few.judged > many.judged

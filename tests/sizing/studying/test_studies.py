@@ -256,7 +256,7 @@ def test_many_steps_at_a_time_are_each_the_plain_way(name: str) -> None:
     laminate = project.laminates[0]
     subjects = measured(project).resolved.subjects
     asked = along(
-        number(Change.SPEED, 20, 28, 2),
+        number(Change.SPEED, 20, 28, 4),
         number(Change.REPEATS, 1, 3, 1, laminate.id, ply=2),
         readings=[
             Reading(),
@@ -266,11 +266,11 @@ def test_many_steps_at_a_time_are_each_the_plain_way(name: str) -> None:
             Reading(shown=Shown.COST),
         ],
     )
-    places = [(speed, layers) for speed in range(5) for layers in range(3)]
+    places = [(speed, layers) for speed in range(3) for layers in range(3)]
     fast, left = fast_readings(project, asked, places)
     assert not left.any()
     plain = study(project, asked, running=HERE)
-    assert fast.reshape(5, 5, 3) == pytest.approx(plain.values, rel=1e-10, nan_ok=True)
+    assert fast.reshape(5, 3, 3) == pytest.approx(plain.values, rel=1e-10, nan_ok=True)
     assert np.isfinite(plain.values[:4]).all()
 
 

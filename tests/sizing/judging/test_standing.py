@@ -1,0 +1,131 @@
+"""What nothing in a space changes is no part of the highest use, is said, and still breaks demands."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from functools import cache
+
+import numpy as np
+import pytest
+
+from stringerlab.data import folder
+from stringerlab.errors import StringerlabError
+from stringerlab.files import load
+from stringerlab.methods import FindingKind
+from stringerlab.project import Project
+from stringerlab.project.wishes import Change, Demand, Holds, Number, SizingPlan
+from stringerlab.sizing.judging.judge import Judge
+from stringerlab.sizing.plain import measured
+from stringerlab.sizing.records import Genes, Outcome
+from stringerlab.sizing.running import Running
+from stringerlab.sizing.searching.size import size
+
+HEIGHT = Number(id="v1", change=Change.HEIGHT, of=("s5",), least=100, most=170, step=5)
+HERE = Running(workers=1)
+
+
+@cache
+def sample(name: str) -> Project:
+    return load(folder("sample_projects") / f"{name}.json")
+
+
+def used(project: Project) -> dict[tuple[str, str], float]:
+    """Return every rule finding's utilisation by subject and aspect, the plain way."""
+    return {
+        (one.subject, one.aspect): one.utilisation
+        for one in measured(project).findings.values()
+        if one.kind is FindingKind.RULE and one.utilisation is not None
+    }
+
+
+def test_a_panel_that_no_hat_height_changes_does_not_pin_the_highest_utilisation() -> None:
+    judge = Judge(sample("eelgrass_workboat"), SizingPlan(numbers=(HEIGHT,)))
+    genes = judge.space.every()
+    each = [used(judge.space.applied(judge.project, one)) for one in genes]
+    stands = {key for key, value in each[0].items() if all(one[key] == value for one in each)}
+    found = judge.judge(genes)
+    assert {key for key in judge.standing if key in each[0]} == stands
+    for row, one in enumerate(each):
+        assert found.use[row] == pytest.approx(
+            max(value for key, value in one.items() if key not in stands), rel=1e-10
+        )
+        assert found.ratios[row, 0] == pytest.approx(max(one.values()), rel=1e-10)
+    assert len(np.unique(found.use)) > 5
+
+
+def test_what_stands_is_said_with_the_highest_of_it() -> None:
+    notes = Judge(sample("eelgrass_workboat"), SizingPlan(numbers=(HEIGHT,))).notes
+    assert any("used to 0.97 at most: ply strength of Stringer to chine, forward bay" in one for one in notes)
+
+
+def test_the_front_trades_mass_for_the_use_of_what_changes() -> None:
+    project = sample("eelgrass_workboat")
+    sized = size(project, project.wishes.sizing, running=HERE)
+    assert sized.proven
+    assert len(sized.front) > 10
+    assert all("Main stringer" in one.governing for one in sized.front)
+    assert sorted(one.use for one in sized.front)[::-1] == [one.use for one in sized.front]
+
+
+def test_at_another_speed_nothing_stands() -> None:
+    speed = Number(id="v2", change=Change.SPEED, least=15, most=30, step=5)
+    judge = Judge(sample("eelgrass_workboat"), SizingPlan(numbers=(HEIGHT, speed)))
+    assert not [key for key in judge.standing if "strength" in key[1]]
+
+
+def test_a_demand_that_nothing_here_can_help_says_what_breaks_it_and_is_not_searched_for() -> None:
+    plan = SizingPlan(numbers=(HEIGHT,), demands=(Demand(id="d", holds=Holds.USE, limit=0.9),))
+    project = sample("eelgrass_workboat")
+    sized = size(project, plan, running=HERE)
+    [broken] = sized.broken
+    present = used(project)
+    standing = Judge(project, plan).standing
+    worst = max(value for key, value in present.items() if key in standing)
+    assert worst > 0.9
+    assert broken.alone
+    assert broken.least == pytest.approx(worst / 0.9, rel=1e-12)
+    assert broken.words.startswith("Nothing that may change here changes what breaks it: ")
+    assert not sized.front
+    assert sized.proven
+    assert any("Nothing was searched" in one for one in sized.notes)
+
+
+@pytest.mark.parametrize(
+    "demand",
+    [
+        Demand(id="d", holds=Holds.HEIGHT, limit=100.0, of=("s7",)),
+        Demand(id="d", holds=Holds.DEFLECTION, limit=1e-5, of=("m26",)),
+    ],
+    ids=["height", "deflection"],
+)
+def test_a_floor_that_stays_as_it_is_breaks_its_own_demand(demand: Demand) -> None:
+    project = sample("eelgrass_workboat")
+    sized = size(project, SizingPlan(numbers=(HEIGHT,), demands=(demand,)), running=HERE)
+    [broken] = sized.broken
+    assert "Floor" in broken.words or "floor" in broken.words
+    assert broken.least == pytest.approx(sized.present.ratios[0], rel=1e-9)
+
+
+@pytest.mark.parametrize("place", [0, 1], ids=["deflection", "height"])
+def test_a_judge_a_hair_wrong_about_a_deflection_or_a_height_is_found_out(
+    place: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    honest: Callable[[Judge, Genes], Outcome] = Judge.judge
+    project = sample("eelgrass_workboat")
+    plan = SizingPlan(
+        numbers=(HEIGHT,),
+        demands=(
+            Demand(id="1", holds=Holds.DEFLECTION, limit=1 / 100, of=("s5",)),
+            Demand(id="2", holds=Holds.HEIGHT, limit=180.0),
+        ),
+    )
+    assert all(0 < one.ratios[0] <= 1 for one in size(project, plan, running=HERE).front)
+
+    def off(judge: Judge, genes: Genes) -> Outcome:
+        outcome = honest(judge, genes)
+        ratios = outcome.ratios.copy()
+        ratios[:, place] *= 1 - 1e-8
+        return replace(outcome, ratios=ratios)
+
+    monkeypatch.setattr(Judge, "judge", off)
+    with pytest.raises(StringerlabError, match=f"what demand {place + 1} comes to"):
+        size(project, plan, running=HERE)
