@@ -22,7 +22,7 @@ from stringerlab.project.wish_edits_studies import (
     with_usual_scatter,
     without_study,
 )
-from stringerlab.project.wishes import Change, Demand, Holds, Number, Scatter, Scattered, Study
+from stringerlab.project.wishes import Change, Demand, Holds, Number, Scatter, Scattered, Study, Wishes
 
 HEIGHT = Number(id="", change=Change.HEIGHT, of=("s1",), least=100, most=160, step=10)
 STUDY = Study(id="", name="Height", along=(HEIGHT,))
@@ -30,7 +30,7 @@ STUDY = Study(id="", name="Height", along=(HEIGHT,))
 
 @pytest.fixture(scope="module")
 def boat() -> Project:
-    return load(folder("sample_projects") / "eelgrass_workboat.json")
+    return replace(load(folder("sample_projects") / "eelgrass_workboat.json"), wishes=Wishes())
 
 
 def test_a_study_and_its_numbers_have_ids_that_no_other_wish_has(boat: Project) -> None:

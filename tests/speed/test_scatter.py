@@ -30,6 +30,8 @@ def test_hundred_thousand_samples_of_the_launch(benchmark: BenchmarkFixture, nam
 
     found = benchmark.pedantic(sampled, rounds=1, iterations=1)
     assert found.samples >= plan.samples
+    if benchmark.disabled:
+        return  # what else ran in this process counts in its peak
     unit = 1024 if sys.platform != "darwin" else 1
     held = [
         resource.getrusage(who).ru_maxrss * unit for who in (resource.RUSAGE_SELF, resource.RUSAGE_CHILDREN)
