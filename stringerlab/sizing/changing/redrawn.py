@@ -4,7 +4,8 @@ A hat is drawn anew from the parameters it was recognised by, so that its flange
 laminate's thickness; so is a plate floor. What else a section holds moves as a whole with the leg of the hat
 it lies nearest to, and where it lies inside it stays on the inside face it lies on, the hat's or another
 wall's; a wall lying on the hull slides along it. What is part of neither shape stays as it is drawn, as it
-does when its laminate is edited, but for walls that lie on its inside: see ``left_as_drawn`` and `resting`.
+does when its laminate is edited, but for walls and fills that lie on its faces: see ``left_as_drawn`` and
+`resting`.
 """
 
 from collections.abc import Collection, Mapping
@@ -19,7 +20,7 @@ from stringerlab.project import edits
 from stringerlab.project.drafting_parts import section_of, with_parts
 from stringerlab.project.records import Project
 from stringerlab.section.records import Fill, Point, Section, Wall
-from stringerlab.sizing.changing.resting import shifts
+from stringerlab.sizing.changing.resting import filled, shifts
 
 _SAME = 1e-9
 """Thicknesses that differ by less are the same [mm]."""
@@ -73,6 +74,7 @@ def _section(was: Project, now: Project, section: Section, values: Mapping[str, 
         parts: dict[str, Wall | Fill | None] = {
             wall.id: _moved(wall, *by[wall.id]) for wall in section.walls if wall.id in by
         }
+        parts |= filled(was, section, grown, by)
         now = with_parts(now, section.id, parts) if parts else now
     return now
 

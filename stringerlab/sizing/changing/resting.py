@@ -1,25 +1,31 @@
-"""Walls that lie on the inside face of another wall, moved with it when its laminate grows thicker. mm.
+"""What lies on the inside face of a wall, moved with it when its laminate grows thicker. mm.
 
 For sections drawn neither as a hat nor as a plate floor: their lines are the tool and stay; caps under a
-crown, tabs over tabs and a floor's tabs lie on a laminate and go with its inside face.
+crown, tabs over tabs and a floor's tabs lie on a laminate and go with its inside face, and so does putty on
+either face. A fill between two faces of which one moves is stretched.
 """
 
-from collections.abc import Iterator, Mapping
-from itertools import pairwise
-from math import hypot
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import accumulate, pairwise
+from math import dist, hypot
 
 from stringerlab.errors import StringerlabError
 from stringerlab.project.drafting_shapes import ALIKE, laminate_thickness
 from stringerlab.project.records import Project
-from stringerlab.section.records import Point, Section, Side, Wall
+from stringerlab.section.records import Fill, Point, Section, Side, Wall
 
 _PARALLEL = 1e-3
 """Sine of the angle up to which two legs lie along one another."""
+_STILL = 1e-9
+"""What moves by less stays [mm]."""
 _ACROSS = 0.1
 """Sine of the angle from which two faces hold a wall both ways."""
 
 _Leg = tuple[Point, Point, Point]
 """Start, end, unit direction to the inside."""
+_Face = tuple[Point, float, Point]
+"""Unit direction to the inside, how far it moves that way, the shift of its wall."""
 
 
 def shifts(was: Project, section: Section, grown: Mapping[str, float]) -> dict[str, Point]:
@@ -40,7 +46,7 @@ def shifts(was: Project, section: Section, grown: Mapping[str, float]) -> dict[s
     def shift(wall: str, above: frozenset[str]) -> Point:
         if wall in known:
             return known[wall]
-        held: list[tuple[Point, float, Point]] = []
+        held: list[_Face] = []
         for other, inside in resting[wall]:
             if other.id in above:
                 continue  # two that lie on one another: neither carries the other
@@ -51,11 +57,114 @@ def shifts(was: Project, section: Section, grown: Mapping[str, float]) -> dict[s
         return known[wall]
 
     found = {wall.id: shift(wall.id, frozenset({wall.id})) for wall in section.walls}
-    return {wall: by for wall, by in found.items() if hypot(*by) > 1e-9}
+    return {wall: by for wall, by in found.items() if hypot(*by) > _STILL}
 
 
-def _held(faces: list[tuple[Point, float, Point]]) -> Point:
-    """Return the shift that keeps a wall on its faces: on the first, and on the first across it."""
+def filled(
+    was: Project, section: Section, grown: Mapping[str, float], moved: Mapping[str, Point]
+) -> dict[str, Fill]:
+    """Return the fills of a section that lie on faces that move, moved with them, by id.
+
+    A fill is moved as a whole where that keeps it on every face it lies on; else each of its points goes
+    with the faces it lies on itself, and the points between those, along its outline, by what lies between.
+
+    Parameters
+    ----------
+    was, section, grown
+        As of ``shifts``.
+    moved
+        By how much each wall moves, by id.
+    """
+    found: dict[str, Fill] = {}
+    for fill in section.fills:
+        edges = [_touched(was, section, grown, moved, a, b) for a, b in _edges(fill)]
+        faces = [face for edge in edges for face, _ in edge]
+        whole = _held(faces)
+        if all(_keeps(whole, face) for face in faces):
+            by = [whole] * len(fill.points)
+        else:
+            by = _between(
+                fill.points,
+                [
+                    [face for face, leg in (*edges[place - 1], *edge) if _is_beside(at, leg)]
+                    for place, (at, edge) in enumerate(zip(fill.points, edges, strict=True))
+                ],
+            )
+        if any(hypot(*one) > _STILL for one in by):
+            points = ((y + dy, z + dz) for (y, z), (dy, dz) in zip(fill.points, by, strict=True))
+            found[fill.id] = replace(fill, points=tuple(points))
+    return found
+
+
+def _edges(fill: Fill) -> Iterator[tuple[Point, Point]]:
+    """Yield the edges of a fill, each beginning at the point of its number."""
+    yield from zip(fill.points, (*fill.points[1:], fill.points[0]), strict=True)
+
+
+def _touched(
+    was: Project,
+    section: Section,
+    grown: Mapping[str, float],
+    moved: Mapping[str, Point],
+    a: Point,
+    b: Point,
+) -> list[tuple[_Face, _Leg]]:
+    """Return the faces of walls, on either side, that an edge lies along, each with its leg."""
+    long = hypot(b[0] - a[0], b[1] - a[1])
+    if long <= ALIKE:
+        return []
+    edge = (a, b, ((b[1] - a[1]) / long, -(b[0] - a[0]) / long))
+    found: list[tuple[_Face, _Leg]] = []
+    for wall in section.walls:
+        base = moved.get(wall.id, (0.0, 0.0))
+        try:
+            thick = laminate_thickness(was, wall.laminate, "")
+        except StringerlabError:
+            thick = 0.0
+        for leg in _legs(wall):
+            inside = leg[2]
+            by = base[0] * inside[0] + base[1] * inside[1]
+            if _lies_on(edge, leg, 0.0):
+                found.append(((inside, by, base), leg))
+            elif thick and _lies_on(edge, leg, thick):
+                found.append(((inside, by + grown[wall.laminate], base), leg))
+    return found
+
+
+def _is_beside(at: Point, leg: _Leg) -> bool:
+    """Whether a point on a leg's face lies between the leg's ends."""
+    a, b, inside = leg
+    far = (at[0] - a[0]) * -inside[1] + (at[1] - a[1]) * inside[0]
+    ends = sorted((0.0, (b[0] - a[0]) * -inside[1] + (b[1] - a[1]) * inside[0]))
+    return ends[0] - ALIKE <= far <= ends[1] + ALIKE
+
+
+def _between(points: Sequence[Point], faces: Sequence[list[_Face]]) -> list[Point]:
+    """Return by how much each point of an outline moves: by its faces, or as those beside it that have any."""
+    fixed = [place for place, held in enumerate(faces) if held]
+    found: list[Point] = [(0.0, 0.0)] * len(points)
+    for start, stop in zip(fixed, (*fixed[1:], fixed[0] + len(points)), strict=True):
+        stop = stop if stop > start else stop + len(points)
+        places = [place % len(points) for place in range(start, stop + 1)]
+        ways = [0.0, *accumulate(dist(points[a], points[b]) for a, b in pairwise(places))]
+        first, last = _held(faces[places[0]]), _held(faces[places[-1]])
+        for place, way in zip(places[:-1], ways, strict=False):
+            part = way / ways[-1] if ways[-1] else 0.0
+            found[place] = (
+                first[0] + part * (last[0] - first[0]),
+                first[1] + part * (last[1] - first[1]),
+            )
+    return found
+
+
+def _keeps(by: Point, face: _Face) -> bool:
+    """Whether a shift keeps what lies on a face on it."""
+    inside, reach, _ = face
+    return abs(by[0] * inside[0] + by[1] * inside[1] - reach) <= _STILL
+
+
+def _held(faces: list[_Face]) -> Point:
+    """Return the shift that keeps something on its faces: on the first, and on the first across it."""
     if not faces:
         return 0.0, 0.0
     one, reach, base = faces[0]

@@ -74,7 +74,7 @@ class Space:
             return ()
         return (
             "Drawn neither as a hat nor as a plate floor, so their lines stay as drawn however thick their "
-            f"laminates: {', '.join(left)}.",
+            f"laminates, but for walls and fills that lie on a laminate's face: {', '.join(left)}.",
         )
 
     def at(self, index: int) -> NDArray[np.int64]:

@@ -163,6 +163,36 @@ def test_a_floors_tabs_stay_on_its_thicker_plate(launch: Project) -> None:
         assert new[place].points[0] == pytest.approx((old[place].points[0][0] + by, old[place].points[0][1]))
 
 
+def test_a_floors_putty_goes_with_the_face_it_lies_on(launch: Project) -> None:
+    plate = variable_of(launch, number(Change.REPEATS, "l16", ply=2, least=2, most=4, step=1))
+    made = plate.applied(launch, 2)
+    grown = _thick(made, "l16") - _thick(launch, "l16")
+    old, new = (section_of(project, "s37") for project in (launch, made))
+    right, left, _ = (
+        [(b[0] - a[0], b[1] - a[1]) for a, b in zip(one.points, other.points, strict=True)]
+        for one, other in zip(old.fills, new.fills, strict=True)
+    )
+    assert grown > 1
+    assert right == [pytest.approx((grown, 0.0))] * len(right), "as a whole, by the plate's inside face"
+    assert left == [(0.0, 0.0)] * len(left), "on the plate's mould face, which stays"
+    bed = sorted(y for y, _ in new.fills[2].points)
+    assert bed[-1] - bed[0] == pytest.approx(_thick(made, "l16")), "as wide as the plate over it"
+    assert not [one for one in problems(made) if one not in problems(launch)]
+
+
+def test_a_wedge_round_a_bulkheads_foot_is_stretched_by_what_the_bulkhead_grows(launch: Project) -> None:
+    record = next(one for one in launch.laminates if one.id == "l6")
+    ply = next(number for number, one in enumerate(record.plies, 1) if one.thickness is None)
+    now = sum(one == record.plies[ply - 1] for one in record.plies)
+    wish = number(Change.REPEATS, "l6", ply=ply, least=now, most=now + 1, step=1)
+    made = variable_of(launch, wish).applied(launch, 1)
+    grown = _thick(made, "l6") - _thick(launch, "l6")
+    old, new = (section_of(project, "s52").fills[0].points for project in (launch, made))
+    middle = sum(y for y, _ in old) / len(old)
+    for (y, z), (to_y, to_z) in zip(old, new, strict=True):
+        assert (to_y, to_z) == pytest.approx((y + grown if y > middle else y, z))
+
+
 def _thick(project: Project, laminate: str) -> float:
     record = next(one for one in project.laminates if one.id == laminate)
     return thickness(resolved_laminate(record, book_of(project)))

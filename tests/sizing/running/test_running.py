@@ -13,6 +13,7 @@ from stringerlab.errors import StringerlabError
 from stringerlab.sizing.running import Pack, Running, left, pulse, run, runs
 from stringerlab.sizing.running.crews import cores
 from stringerlab.sizing.running.left import time_left
+from stringerlab.sizing.running.pulse import pulse_felt
 from tests.sizing.running import works
 from tests.sizing.running.works import Throw
 
@@ -189,4 +190,8 @@ def test_a_run_is_cancelled_at_once(work: object, workers: int) -> None:
 
 
 def test_a_pulse_outside_a_run_does_nothing() -> None:
+    felt: list[float] = []
+    with pulse_felt(felt.append):
+        pulse(0.25)
     pulse(0.5)
+    assert felt == [0.25]
