@@ -155,12 +155,14 @@ def as_json(found: Scattering, project: Project) -> dict[str, Any]:
                 "subject": one.subject,
                 "name": one.name,
                 "aspect": one.aspect,
+                "kind": one.kind,
                 "utilisation": finite(one.nominal),
                 "chance": one.short,
                 "low": one.low,
                 "high": one.high,
                 "mean": finite(one.mean),
                 "percentiles": dict(zip(("5", "50", "95"), map(finite, one.percentiles), strict=True)),
+                "curve": [{"percent": part, "utilisation": finite(use)} for part, use in one.curve],
                 "drivers": [
                     {"name": driver.name, "rank_correlation": finite(driver.correlation)}
                     for driver in one.drivers

@@ -28,6 +28,7 @@ from stringerlab.sizing.changing.choices import NumberVariable, PliesVariable
 from stringerlab.sizing.changing.space import Space
 from stringerlab.sizing.changing.variables import variables_of
 from stringerlab.sizing.records import Design, Sized
+from stringerlab.sizing.searching.own_values import own_values
 from stringerlab.sizing.searching.size import size
 from stringerlab.units import Kind, System, format, rounded
 from stringerlab.units.ranges import range_problems
@@ -39,6 +40,7 @@ _READ = (
     "as she is now. Mass: of members and of the plating of the panels judged. Used: the highest utilisation "
     "of the method's own findings of what changes, and whose; above 1 is short. "
 )
+_NONE_OF_THEM = "* She is none of the designs: these are her own numbers."
 _MECH = (
     "Mech.: the highest utilisation that mechanics and grid find, which are no rule and had no part in it. "
 )
@@ -179,7 +181,8 @@ def _in_units(found: Sized, project: Project, system: System) -> Sized:
     def again(one: Design) -> Design:
         return replace(one, values=space.words(one.genes, shown))
 
-    return replace(found, present=again(found.present), front=tuple(map(again, found.front)))
+    boat = found.boat and replace(found.boat, values=own_values(space, shown))
+    return replace(found, present=again(found.present), boat=boat, front=tuple(map(again, found.front)))
 
 
 def page(found: Sized, project: Project, system: System) -> list[str]:
@@ -194,13 +197,13 @@ def page(found: Sized, project: Project, system: System) -> list[str]:
         now = _NOW if found.present_exact else f"{_NOW} *"
         rows = [
             _row(name, one, system, priced=priced, timed=timed, asked=_mechanics(found))
-            for name, one in [(now, found.present), *((str(n), d) for n, d in enumerate(found.front, 1))]
+            for name, one in [(now, found.now), *((str(n), d) for n, d in enumerate(found.front, 1))]
         ]
         money_read = f"{money[:10].capitalize()}, hours: of the same. "
         text += ["", *paragraph(_READ + money_read * (priced or timed) + _MECH * _mechanics(found))]
         text += ["", *table(columns, rows)]
         if not found.present_exact:
-            text += ["", *paragraph("* The boat is none of the designs; the one nearest to her is shown.")]
+            text += ["", *paragraph(_NONE_OF_THEM)]
     else:
         text += ["", "No design holds what must hold."]
         for one in found.broken:
@@ -261,6 +264,7 @@ def as_json(found: Sized, project: Project) -> dict[str, Any]:
         "lowers": [aim.value for aim in found.plan.aims],
         "currency": project.rates.currency,
         "present": {**_design(found.present, space), "exact": found.present_exact},
+        "boat": found.boat and {"values": list(found.boat.values), **_numbers(found.boat)},
         "front": [_design(one, space) for one in found.front],
         "broken": [
             {"demand": one.demand.id, "words": one.words, "least": finite(one.least), "alone": one.alone}
@@ -274,6 +278,12 @@ def _design(one: Design, space: Space) -> dict[str, Any]:
     return {
         "genes": list(one.genes),
         "changes": list(_changes(one, space)),
+        **_numbers(one),
+    }
+
+
+def _numbers(one: Design) -> dict[str, Any]:
+    return {
         "mass": quantity(finite(one.mass), Kind.MASS),
         "cost": finite(one.cost),
         "hours": value(finite(one.hours), "h"),

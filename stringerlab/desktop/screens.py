@@ -21,16 +21,19 @@ if TYPE_CHECKING:
 SMALL, LARGE = (1280, 800), (1920, 1080)
 QUIET = 0.6
 """Seconds without anything to do after which a page is taken to be painted."""
+_RUNS = ("size", "helps", "scatter", "studies")
+"""Pages that show something once it was asked for."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shot:
-    """One picture: page, look, size in pixels, sample."""
+    """One picture: page, look, size in pixels, sample, and whether the page has run what it is asked."""
 
     page: str
     scheme: str = "paper"
     size: tuple[int, int] = SMALL
     sample: str = "eelgrass_workboat"
+    run: bool = False
 
     @property
     def name(self) -> str:
@@ -45,6 +48,8 @@ SHIPPED = (
     Shot(page="findings"),
     Shot(page="laminates"),
     Shot(page="plan", sample="tidewrack_layout"),
+    Shot(page="size", run=True),
+    Shot(page="studies", run=True),
 )
 
 
@@ -56,8 +61,8 @@ def every() -> Iterator[Shot]:
         for size in (SMALL, LARGE):
             yield Shot(page="welcome", scheme=scheme, size=size)
             for page in PAGES:
-                drawn = "tidewrack_layout" if page.id in ("plan", "compare", "size") else "eelgrass_workboat"
-                yield Shot(page=page.id, scheme=scheme, size=size, sample=drawn)
+                drawn = "tidewrack_layout" if page.id in ("plan", "compare") else "eelgrass_workboat"
+                yield Shot(page=page.id, scheme=scheme, size=size, sample=drawn, run=page.id in _RUNS)
 
 
 def main(arguments: Sequence[str]) -> int:
@@ -112,14 +117,35 @@ def _set_up(app: "QApplication", window: "Window", shot: Shot) -> None:
     if shot.page != "welcome":
         window.show_page(shot.page)
     _settle(app, window)
+    if shot.run:
+        _run(window)
+        _settle(app, window)
+
+
+def _run(window: "Window") -> None:
+    """Press what the page seen runs by, where it may be pressed."""
+    from PySide6.QtWidgets import QPushButton
+
+    for button in window.findChildren(QPushButton):
+        words = button.text().replace("&", "")
+        if button.isVisible() and button.isEnabled() and words in ("Run", "Find what helps"):
+            button.click()
+            return
+
+
+def _at_work(window: "Window") -> bool:
+    """Return whether a check, a comparison, a count or a run is under way."""
+    from stringerlab.desktop.jobs import Job
+
+    return window.session.busy or any(job.busy for job in window.findChildren(Job))
 
 
 def _settle(app: "QApplication", window: "Window") -> None:
-    """Let the check end, and what follows it be painted."""
+    """Let the check and what the page runs end, and what follows them be painted."""
     until = monotonic() + QUIET
     while monotonic() < until:
         app.processEvents()
-        if window.session.busy:
+        if _at_work(window):
             until = monotonic() + QUIET
 
 

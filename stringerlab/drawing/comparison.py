@@ -33,10 +33,28 @@ _THICK = 0.64
 """Of a bar, in parts of that."""
 _WORDS = 31.0
 """For a value beside the longest bar."""
-_ACROSS = 3
-"""Plans or measures in a row."""
+_FOLDED = 11.0
+"""For the titles above plans where one of them is folded."""
+_LETTERS = 34
+"""Of a title above a plan: more are cut off."""
+_FEW = 3
+"""So many and fewer stand at ease."""
 _TALLEST, _LOWEST = 62.0, 12.0
 """Of a plan."""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Page:
+    """How wide and high a page is [mm], and how many plans or measures stand in a row."""
+
+    width: float = WIDTH
+    height: float = HEIGHT
+    across: int = 3
+
+
+PAPER = Page()
+WIDE = Page(width=330.0, height=130.0, across=4)
+"""For a screen, where the page lies over a table."""
 _PARTS = (
     ("members", Role.MAT, "laminates"),
     ("fills", Role.FOAM, "fills drawn in"),
@@ -48,7 +66,7 @@ LEGEND = tuple(LegendRow(swatch=Swatch.AREA, role=role, text=words) for _, role,
 """What the parts of a mass bar are."""
 
 
-def comparison_picture(found: Comparison, *, units: System = System.METRIC) -> Picture:
+def comparison_picture(found: Comparison, *, units: System = System.METRIC, page: Page = PAPER) -> Picture:
     """Return a comparison as one page.
 
     The subject of a plan and of its bars is ``compared/A``.
@@ -59,27 +77,31 @@ def comparison_picture(found: Comparison, *, units: System = System.METRIC) -> P
         What is side by side.
     units
         Units of the figures.
+    page
+        What it is laid out for.
     """
     items: list[Item] = []
     top = 0.0
     plotted = [one for one in found.measures if one.plotted]
-    below = -(-len(plotted) // _ACROSS) * _bars_height(len(found.items))
-    plans, top = _plans(found.items, top, HEIGHT - below)
+    below = -(-len(plotted) // page.across) * _bars_height(len(found.items))
+    plans, top = _plans(found.items, top, page.height - below, page)
     items += plans
-    items += _bars(found, plotted, top, units)
+    items += _bars(found, plotted, top, units, page)
     return Picture(items=tuple(items))
 
 
 # -- plans ---------------------------------------------------------------------------------------
 
 
-def _plans(compared: Sequence[Compared], top: float, room: float) -> tuple[list[Item], float]:
+def _plans(compared: Sequence[Compared], top: float, room: float, page: Page) -> tuple[list[Item], float]:
     """Return the plans, all to one scale, and where what comes below them begins."""
-    across = min(len(compared), _ACROSS)
-    width = (WIDTH - (across - 1) * _GAP) / across
+    across = min(len(compared), page.across)
+    width = (page.width - (across - 1) * _GAP) / across
+    titles = [_folded(one) for one in compared]
+    head = _FOLDED if any("\n" in title for title in titles) else _HEAD
     drawn = [_plan(one) for one in compared]
     boxes = [picture.bounds() or (0.0, 0.0, 1.0, 1.0) for picture in drawn]
-    tallest = min(max(room / -(-len(compared) // across) - _HEAD - _GAP / 2, _LOWEST), _TALLEST)
+    tallest = min(max(room / -(-len(compared) // across) - head - _GAP / 2, _LOWEST), _TALLEST)
     scale = min(
         min(width / max(box[2] - box[0], 1.0) for box in boxes),
         min(tallest / max(box[3] - box[1], 1.0) for box in boxes),
@@ -89,28 +111,40 @@ def _plans(compared: Sequence[Compared], top: float, room: float) -> tuple[list[
         row = range(start, min(start + across, len(compared)))
         height = max((boxes[number][3] - boxes[number][1]) * scale for number in row)
         for place, number in enumerate(row):
+            above = head / 2 if "\n" in titles[number] else head - _HEAD / 2
             left, box, one = place * (width + _GAP), boxes[number], compared[number]
             items.append(
                 Label(
-                    at=(left, top - _HEAD / 2),
-                    text=f"{one.letter}  {headed(one)}",
+                    at=(left, top - above),
+                    text=titles[number],
                     align=1,
                     small=True,
                     subject=_of(one),
                 )
             )
-            at = (left - box[0] * scale, top - _HEAD - height / 2 - (box[1] + box[3]) / 2 * scale)
+            at = (left - box[0] * scale, top - head - height / 2 - (box[1] + box[3]) / 2 * scale)
             items += (_scaled(item, scale, at, _of(one)) for item in drawn[number])
             if one.layout is None:
-                middle = (left + (box[2] - box[0]) * scale / 2, top - _HEAD - height / 2)
+                middle = (left + (box[2] - box[0]) * scale / 2, top - head - height / 2)
                 items.append(Label(at=middle, text="no layout is drawn", small=True, subject=_of(one)))
-        top -= _HEAD + height + _GAP / 2
+        top -= head + height + _GAP / 2
     return items, top
 
 
 def headed(one: Compared) -> str:
     """Return the words over a plan."""
     return titled(one) if one.name == one.boat else f"{titled(one)}, {one.boat}"
+
+
+def _folded(one: Compared) -> str:
+    """Return what stands over a plan: on two lines where one would run into the next plan's."""
+    whole = f"{one.letter}  {headed(one)}"
+    lines = (
+        (whole,)
+        if len(whole) <= _LETTERS or one.name == one.boat
+        else (f"{one.letter}  {titled(one)}", one.boat)
+    )
+    return "\n".join(line if len(line) <= _LETTERS else f"{line[: _LETTERS - 1]}…" for line in lines)
 
 
 def _plan(one: Compared) -> Picture:
@@ -161,12 +195,14 @@ class _Bar:
         return sum(part for part, _, _ in self.parts)
 
 
-def _bars(found: Comparison, plotted: Sequence[Measure], top: float, units: System) -> Iterator[Item]:
+def _bars(
+    found: Comparison, plotted: Sequence[Measure], top: float, units: System, page: Page
+) -> Iterator[Item]:
     """Yield bars of every measure that is plotted, some measures in a row."""
-    width = (WIDTH - (_ACROSS - 1) * _GAP) / _ACROSS
+    width = (page.width - (page.across - 1) * _GAP) / page.across
     height = _bars_height(len(found.items))
     for number, measure in enumerate(plotted):
-        row, column = divmod(number, _ACROSS)
+        row, column = divmod(number, page.across)
         at = (column * (width + _GAP), top - row * height)
         bars = [_bar(measure, one, units) for one in found.items]
         yield from _multiple(_headed(measure), bars, at, width, one=_is_use(measure))
@@ -178,7 +214,7 @@ def _bars_height(count: int) -> float:
 
 
 def _row(count: int) -> float:
-    return _ROW if count <= _ACROSS else _CLOSE
+    return _ROW if count <= _FEW else _CLOSE
 
 
 def _headed(measure: Measure) -> str:
@@ -232,7 +268,7 @@ def _multiple(
     for row, bar in enumerate(bars):
         middle = top - _HEAD - step * (row + 0.5)
         low, high = middle - step * _THICK / 2, middle + step * _THICK / 2
-        yield Label(at=(start, middle), text=bar.letter, align=-1, subject=bar.subject)
+        yield Label(at=(start, middle), text=bar.letter, align=-1, small=True, subject=bar.subject)
         ends = [start, *(start + scale * part for part in accumulate(part for part, _, _ in bar.parts))]
         for (a, b), (_, role, tip) in zip(pairwise(ends), bar.parts, strict=True):
             ring = np.array([(a, low), (b, low), (b, high), (a, high)])
@@ -259,4 +295,4 @@ def _of(one: Compared) -> str:
     return f"compared/{one.letter}"
 
 
-__all__ = ["LEGEND", "WIDTH", "comparison_picture", "headed"]
+__all__ = ["LEGEND", "WIDE", "WIDTH", "Page", "comparison_picture", "headed"]

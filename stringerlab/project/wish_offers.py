@@ -28,6 +28,8 @@ PLIES_GROUP = "Plies of laminates"
 _STEPS = {System.METRIC: 5.0, System.US: 6.35}
 """Of heights and widths [mm]: 5 mm, 1/4 in."""
 _PLACE_STEPS = {System.METRIC: 10.0, System.US: 12.7}
+_BEAD_STEPS = {System.METRIC: 1.0, System.US: 1.5875}
+"""1 mm, 1/16 in."""
 _PART = 0.25
 MORE_PLIES = 2
 """How many plies fewer and more than now are offered."""
@@ -100,7 +102,9 @@ def _of_hats(project: Project) -> list[Offer]:
                 wish = _about(change, (section.id,), getattr(hat, field), _STEPS[project.units])
                 found.append(Offer(group=group, words=section.name, wish=wish))
     beads = [section for section in project.sections if section.bead > 0]
-    return found + [Offer(group="Beads", words=section.name, wish=_bead(section)) for section in beads]
+    return found + [
+        Offer(group="Beads", words=section.name, wish=_bead(section, project.units)) for section in beads
+    ]
 
 
 def _about(change: Change, of: tuple[str, ...], now: float, step: float) -> Number:
@@ -111,8 +115,8 @@ def _about(change: Change, of: tuple[str, ...], now: float, step: float) -> Numb
     return Number(id="", change=change, of=of, least=least, most=most, step=step)
 
 
-def _bead(section: Section) -> Number:
-    return _about(Change.BEAD, (section.id,), section.bead, 1.0)
+def _bead(section: Section, units: System) -> Number:
+    return _about(Change.BEAD, (section.id,), section.bead, _BEAD_STEPS[units])
 
 
 def _of_laminates(project: Project) -> list[Offer]:

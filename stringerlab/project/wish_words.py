@@ -5,6 +5,7 @@ Numbers come as typed (mm, kn, kg) and are said in the units of a system.
 
 from stringerlab.layout.plan import Member
 from stringerlab.project.contents import things
+from stringerlab.project.finding import found_in
 from stringerlab.project.records import Project
 from stringerlab.project.wishes import Change, Demand, Holds, Number, Plies
 from stringerlab.units import System, Unit, display_unit, format, own_unit, trimmed, unit_named
@@ -22,12 +23,27 @@ _ROUGH_DIGITS = 3
 
 
 def names_of(project: Project, ids: tuple[str, ...]) -> str:
-    """Return the names of things by their ids: two of them, the rest counted; an unknown id as it is."""
+    """Return the names of things by their ids: two of them, the rest counted; an unknown id as it is.
+
+    What is found in a layout and was given no name has the name it is found by.
+    """
     names = {thing.record.id: thing.record.name for thing in things(project)}
     shown = [names.get(one) or one for one in ids]
+    if any(one in names and not names[one] for one in ids):
+        found = _found_names(project)
+        shown = [names.get(one) or found.get(one) or one for one in ids]
     if len(shown) <= FEW:
         return " and ".join(shown)
     return f"{shown[0]} and {len(shown) - 1} more"
+
+
+def _found_names(project: Project) -> dict[str, str]:
+    """Return the names of panels and spans that are found in layouts, by the ids of their marks."""
+    found = [found_in(project, layout) for layout in project.layouts]
+    judged = [bay.panel for each in found for bay in each.bays] + [
+        span.span for each in found for span in each.spans
+    ]
+    return {one.id: one.name for one in judged if one is not None}
 
 
 def wish_name(project: Project, wish: Number | Plies) -> str:

@@ -5,13 +5,13 @@ equal ones of the same boat have equal findings.
 """
 
 from collections import OrderedDict
-from collections.abc import Callable, Hashable, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Hashable, Mapping, Sequence
+from dataclasses import fields, replace
 from threading import Lock
-from typing import TypeVar
+from typing import TypeVar, cast
 
 from stringerlab.layout import PanelCase, SpanCase
-from stringerlab.methods import Finding
+from stringerlab.methods import Finding, Method
 
 MOST = 1024
 """Cases kept, those used last: of the largest boat some steps of each kind. About 10 MB."""
@@ -39,7 +39,7 @@ class Kept:
         Parameters
         ----------
         under
-            What else the findings come of: boat, method, what is judged.
+            What else the findings come of: boat, method by ``key_of``, what is judged.
         cases
             Panels or spans, each with an id of its own.
         judge
@@ -60,6 +60,18 @@ class Kept:
             while len(self._held) > self._most:
                 self._held.popitem(last=False)
         return tuple(one for case in cases for one in found[_id(case)] or ())
+
+
+def key_of(method: Method) -> Hashable:
+    """Return a method as a key: equal for methods that judge alike, whatever they are called by.
+
+    Two methods of one id are two keys where any of their functions or values differ.
+    """
+    held = (getattr(method, field.name) for field in fields(method))
+    return tuple(
+        frozenset(cast(Mapping[Hashable, Hashable], one).items()) if isinstance(one, Mapping) else one
+        for one in held
+    )
 
 
 def _id(case: PanelCase | SpanCase) -> str:

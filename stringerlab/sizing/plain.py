@@ -23,9 +23,11 @@ from stringerlab.methods import (
 from stringerlab.methods.mechanics.topics import Topic
 from stringerlab.project import Project, Resolved, resolve
 from stringerlab.sizing.amounts import amounts_of
-from stringerlab.sizing.kept import Kept
+from stringerlab.sizing.kept import Kept, key_of
 from stringerlab.sizing.records import Watch
 
+AS_DESIGNED = "Judged as designed: nothing that was measured of her as built is taken."
+"""Of a boat that was measured."""
 REASONS = 3
 """Said of a boat that cannot be judged."""
 
@@ -130,7 +132,7 @@ def measured(
     tell = watch or _unwatched
     if cache is None:
         return _measured(project, chosen, topics, whole, kept, tell)
-    key = (project, chosen.id, tuple(topic.name for topic in topics), whole)
+    key = (project, key_of(chosen), tuple(topic.name for topic in topics), whole)
     held = cache.get(key)
     if held is None:
         held = cache[key] = _measured(project, chosen, topics, whole, kept, tell)
@@ -214,7 +216,7 @@ def _findings(
 ) -> tuple[Finding, ...]:
     """Return a check's findings, but for its notes on how fine the grid's patches are."""
     if kept is None:
-        found = check(project, method, resolved=resolved, topics=()).findings
+        found = check(project, method, resolved=resolved, topics=(), watch=_part(tell, 0.0, 0.1)).findings
     else:
         found = _checked(project, resolved, method, kept)
     tell(0.1, "Mechanics")
@@ -229,7 +231,7 @@ def _findings(
 
 def _checked(project: Project, resolved: Resolved, method: Method, kept: Kept) -> tuple[Finding, ...]:
     """Return what a check by the method alone returns, in its order, judging what is not at hand."""
-    craft, under = craft_row(project.craft), (project.craft, method.id)
+    craft, under = craft_row(project.craft), (project.craft, key_of(method))
     found: dict[str, list[Finding]] = {}
     for one in (
         *kept.findings(under, resolved.panels, lambda some: judged_panels(method, craft, some)),
@@ -251,7 +253,7 @@ def _mechanics(
 ) -> tuple[Finding, ...]:
     """Return what the mechanics find of panels, then of spans, one after another."""
     craft = craft_row(project.craft)
-    under = (project.craft, method.id, tuple(topic.name for topic in topics))
+    under = (project.craft, key_of(method), tuple(topic.name for topic in topics))
     panels, spans = _part(tell, 0.1, 0.2), _part(tell, 0.3, 0.2)
     return (
         *kept.findings(

@@ -101,6 +101,7 @@ class Sized:
     present: Design
     """The boat as she is, at the nearest choices when she is none of them; see ``present_exact``."""
     present_exact: bool
+    """Whether the boat is one of the designs."""
     space: int
     """How many designs there are, exactly."""
     judged: int
@@ -112,6 +113,14 @@ class Sized:
     broken: tuple[Broken, ...] = ()
     """Where nothing holds: which demands make it so."""
     notes: tuple[str, ...] = ()
+    boat: Design | None = None
+    """The boat as she truly is where she is none of the designs: her own numbers, and values in words; her
+    genes are those of ``present``."""
+
+    @property
+    def now(self) -> Design:
+        """The boat as she truly is, one of the designs or not."""
+        return self.boat or self.present
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,6 +204,8 @@ class Chance:
     """The strongest first."""
     curve: tuple[tuple[float, float], ...] = ()
     """Of the utilisation: how many per cent of the samples lie below, and below what; ascending."""
+    kind: str = "rule"
+    """Of the finding: a rule's, or of the mechanics."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

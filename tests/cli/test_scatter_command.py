@@ -45,6 +45,10 @@ def test_json_has_every_finding_and_its_drivers(capsys: pytest.CaptureFixture[st
     likeliest = found["findings"][0]
     assert likeliest["chance"] <= found["any_short"]["chance"]
     assert likeliest["drivers"]
+    assert likeliest["kind"] == "rule"
+    curve = [(one["percent"], one["utilisation"]) for one in likeliest["curve"]]
+    assert curve == sorted(curve)
+    assert dict(curve)[50.0] == likeliest["percentiles"]["50"]
 
 
 def test_spreads_typed_take_the_place_of_the_usual_ones(capsys: pytest.CaptureFixture[str]) -> None:

@@ -12,6 +12,7 @@ from stringerlab.cli import run
 from stringerlab.data import folder
 from stringerlab.files import load, save
 from stringerlab.project.wishes import SizingPlan, Wishes
+from stringerlab.sizing.plain import measured
 
 SAMPLES = folder("sample_projects")
 LESSON = str(SAMPLES / "first_hat_lesson.json")
@@ -50,6 +51,18 @@ def test_designs_are_printed_beside_the_boat_as_she_is(capsys: pytest.CaptureFix
     assert " in; b " in text  # the lesson is in US units
     assert run(["size", LESSON, *ASKED, "--units", "metric"]) == 0
     assert "a 90 mm; b " in capsys.readouterr().out
+
+
+def test_a_boat_that_is_no_design_is_shown_by_her_own_numbers(capsys: pytest.CaptureFixture[str]) -> None:
+    boat = measured(load(LESSON))
+    own = as_json(capsys, *SMALL)["boat"]
+    assert own["mass"]["value"] == pytest.approx(boat.mass, rel=1e-12)
+    assert own["values"] == ["4 in"]
+    assert as_json(capsys, "--vary", "height Hat stringer 101.6 141.6 20")["boat"] is None
+    assert run(["size", LESSON, *SMALL, "--units", "metric"]) == 0
+    text = capsys.readouterr().out
+    assert "a 101.6 mm" in text
+    assert "her own numbers" in text
 
 
 def test_json_is_in_mm_and_kg_and_its_front_is_one(capsys: pytest.CaptureFixture[str]) -> None:
@@ -112,7 +125,9 @@ def test_where_nothing_holds_the_demand_is_named(capsys: pytest.CaptureFixture[s
     assert run(["size", LESSON, *wanted]) == 1
     text = capsys.readouterr().out
     assert "No design holds what must hold." in text
-    assert re.search(r"[\d.]+ times the limit \(utilisation no more than 0.01\)", " ".join(text.split()))
+    assert re.search(
+        r"[\d.]+ times the limit \(utilisation of every rule check at most 0.01\)", " ".join(text.split())
+    )
     assert not out.exists()
     assert as_json(capsys, *SMALL, "--hold", "utilisation 0.01", status=1)["front"] == []
 

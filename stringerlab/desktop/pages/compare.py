@@ -9,7 +9,6 @@ from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import (
     QFileDialog,
     QHBoxLayout,
-    QHeaderView,
     QLabel,
     QListWidget,
     QListWidgetItem,
@@ -24,12 +23,13 @@ from PySide6.QtWidgets import (
 from stringerlab.compare import FEWEST, MOST, Chosen, Comparison, compare
 from stringerlab.desktop.jobs import Job
 from stringerlab.desktop.models.comparison import ComparisonTable
+from stringerlab.desktop.names_first import NamesFirst
 from stringerlab.desktop.pages.problem_strip import ProblemStrip
 from stringerlab.desktop.player import PictureView
 from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.drawing import PRINT, svg
-from stringerlab.drawing.comparison import LEGEND, comparison_picture
+from stringerlab.drawing.comparison import LEGEND, WIDE, comparison_picture
 from stringerlab.errors import StringerlabError
 from stringerlab.files import load, load_parent, parent_path
 from stringerlab.project import Project
@@ -41,8 +41,6 @@ _FEW = (
     "The first is what the others are held against."
 )
 _WAITING = "Measuring …"
-_VALUE = 104
-"""Width of a value's column."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +80,7 @@ class ComparePage(QWidget):
         self.table_model = ComparisonTable(self)
         self.table = RowsTable("Side by side")
         self.table.setModel(self.table_model)
+        self._columns = NamesFirst(self.table)
         self.table.copy_wanted.connect(self.copy)
         self.plot = PictureView("Plans and bars side by side")
         self.words = QLabel()
@@ -130,7 +129,9 @@ class ComparePage(QWidget):
         lower.setChildrenCollapsible(False)
         lower.addWidget(self.table)
         lower.addWidget(words)
-        lower.setSizes([560, 400])
+        lower.setSizes([640, 264])
+        lower.setStretchFactor(0, 1)
+        lower.setStretchFactor(1, 1)
         split = QSplitter(Qt.Orientation.Vertical)
         split.setChildrenCollapsible(False)
         split.addWidget(self.plot)
@@ -373,12 +374,8 @@ class ComparePage(QWidget):
         if found is None:
             self.strip.show_problems([])
             return
-        header = self.table.horizontalHeader()
-        header.setSectionResizeMode(0, QHeaderView.ResizeMode.Stretch)
-        for column in range(1, self.table_model.columnCount()):
-            header.setSectionResizeMode(column, QHeaderView.ResizeMode.Fixed)
-            self.table.setColumnWidth(column, _VALUE)
-        self.plot.show_picture(comparison_picture(found, units=self._session.units))
+        self._columns.fit()
+        self.plot.show_picture(comparison_picture(found, units=self._session.units, page=WIDE))
         self.words.setText("\n\n".join((*found.sentences, *found.missing, *found.notes)))
         self.strip.show_problems(
             [(f"{one.letter}, {one.boat}: {problem}", "") for one in found.items for problem in one.problems]

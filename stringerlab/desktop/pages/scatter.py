@@ -21,6 +21,7 @@ from stringerlab.desktop.rows_table import RowsTable
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.studying.drawn import DrawnView
 from stringerlab.desktop.studying.engines import AskScatter, ask_scatter, usual_inputs
+from stringerlab.desktop.studying.folded import FoldedNotes
 from stringerlab.desktop.studying.inputs import InputsForm
 from stringerlab.desktop.studying.outputs import ask_file, columns, write_picture, write_table
 from stringerlab.desktop.studying.placed import placed
@@ -44,6 +45,8 @@ _FIRST = (
     "No two hand lay-ups are alike. Say at the left what varies and how far, then run: the boat is judged as "
     "often as there are samples, and each finding’s chance to be short is given with its interval."
 )
+_TAKING = "Samples are taken; what comes of them stands here at the end."
+_OF_METHOD = "Short is above the method’s own margin: no chance here is one of failure."
 _HEADS = (
     Head("finding", "What is judged"),
     Head("chance", "To be short: utilisation above 1", number=True),
@@ -74,6 +77,8 @@ class ScatterPage(QWidget):
         self._session = session
         self._engine = engine
         self._found: Scattering | None = None
+        self._told = ""
+        """What was put in, how it was sampled and what was left out, for a copy."""
         self.form = InputsForm(session, usual)
         self.runner = RunBar(session, "&Run", "Take the samples (some seconds)")
         self.runner.wish(lambda: session.project.wishes.scatter)
@@ -81,6 +86,7 @@ class ScatterPage(QWidget):
         self.runner.finished.connect(self._take)
         self.runner.failed.connect(self._failed)
         self.runner.begun.connect(self._forget)
+        self.runner.changed.connect(self._wait)
         self.bars = DrawnView("Chance of each finding to be short")
         self.bars.picked.connect(self._pick)
         self.drivers = DrawnView("What drives the finding chosen")
@@ -105,10 +111,7 @@ class ScatterPage(QWidget):
         self.says.setAlignment(Qt.AlignmentFlag.AlignCenter)
         self.says.setWordWrap(True)
         self.says.setMargin(40)
-        self.notes = QLabel()
-        self.notes.setAccessibleName("Notes")
-        self.notes.setProperty("faint", True)
-        self.notes.setWordWrap(True)
+        self.notes = FoldedNotes("What the chances are of")
         self.strip = ProblemStrip("Problems of scatter", self)
         self.strip.wanted.connect(session.take_to)
         self._lay_out()
@@ -185,7 +188,7 @@ class ScatterPage(QWidget):
     def copy(self) -> None:
         """Put the table, and what was put in, on the clipboard as text."""
         if self._found is not None:
-            parts = [self.table_model.as_text(), self.notes.toolTip(), NOTICE]
+            parts = [self.table_model.as_text(), self._told, NOTICE]
             QGuiApplication.clipboard().setText("\n\n".join(parts))
             self._session.said.emit("The chances are copied as text.")
 
@@ -222,13 +225,13 @@ class ScatterPage(QWidget):
         self.table_model.show([_row(each) for each in found.chances])
         self._stack.setCurrentIndex(1 if found.chances else 0)
         self.says.setText("\n".join((*found.notes, *found.left_out)) or "Nothing could be sampled.")
-        few = len(found.left_out) == 1
-        left = (
-            [f"{len(found.left_out)} finding{' is' if few else 's are'} left out"] if found.left_out else []
-        )
-        said = [*(found.notes or [f"{found.samples} samples, seed {found.plan.seed}"]), *left]
-        self.notes.setText("\n".join(f"{each[:1].upper()}{each[1:].rstrip('.')}." for each in said))
-        self.notes.setToolTip("\n".join([*said, *found.left_out, *found.inputs]))
+        count = len(found.left_out)
+        left = [f"{count} finding{' is' if count == 1 else 's are'} left out"] if count else []
+        said = [*found.notes, *left]
+        told = [f"{each[:1].upper()}{each[1:].rstrip('.')}." for each in said]
+        self.notes.say(f"{found.samples} samples, seed {found.plan.seed}. {_OF_METHOD}", told)
+        self._told = "\n".join([*said, *found.left_out, *found.inputs])
+        self.notes.rest.setToolTip("\n".join(found.left_out))
         if found.chances:
             self.table.selectRow(0)
         self._show_chance()
@@ -236,12 +239,17 @@ class ScatterPage(QWidget):
     def _failed(self, error: StringerlabError) -> None:
         self.strip.show_problems(placed(error.problems, self._session.project))
 
+    def _wait(self) -> None:
+        """Say what is under way, where nothing was found before."""
+        if self._found is None:
+            self.says.setText(_TAKING if self.runner.busy else _FIRST)
+
     def _forget(self) -> None:
         self._found = None
         self.table_model.show([])
         self._stack.setCurrentIndex(0)
         self.says.setText(_FIRST)
-        self.notes.setText("")
+        self.notes.say("", ())
         self.strip.show_problems([])
         self._show_chance()
 

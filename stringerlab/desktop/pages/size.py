@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QProgressBar,
     QPushButton,
     QScrollArea,
+    QSizePolicy,
     QStackedWidget,
     QVBoxLayout,
     QWidget,
@@ -27,6 +28,7 @@ from stringerlab.desktop.sizing.fields import line
 from stringerlab.desktop.sizing.holding import Holding
 from stringerlab.desktop.sizing.lowering import Lowering
 from stringerlab.desktop.sizing.results import STALE_BOAT, STALE_PLAN, ResultsView
+from stringerlab.desktop.title_block import Elided
 from stringerlab.errors import StringerlabError
 from stringerlab.project import Project
 from stringerlab.project.wish_edits import boat_alone, variables_in, with_variables
@@ -40,6 +42,8 @@ _LEFT = 372
 _SILENT = 3
 """After so many seconds without a part done it is said how long it takes already."""
 _EMPTY, _FOUND = range(2)
+_ANY_HEIGHT = 16_777_215
+"""What Qt takes for no limit of a height, in pixels."""
 _NOTHING_MARKED = (
     "The program proposes designs of this boat that hold and are lighter.\n\n"
     "Mark what may change at the left: heights, widths, plies, spacing, transverses. "
@@ -103,7 +107,8 @@ class SizePage(QWidget):
         self.strip.wanted.connect(session.take_to)
         self.mechanics = QCheckBox("Mechanics of each too")
         self.mechanics.setToolTip(
-            "Every design found is also checked by the mechanics and the grid: slower, and no rule"
+            "Every design found is also checked by the mechanics and the grid: slower, and no rule.\n"
+            "Without it the grid is judged only by Check it wholly"
         )
         self.run_button = QPushButton("Run")
         self.run_button.setDefault(True)
@@ -113,12 +118,15 @@ class SizePage(QWidget):
         self.bar.setAccessibleName("Progress")
         self.bar.setTextVisible(False)
         self.bar.setRange(0, 1000)
+        self.bar.setMinimumWidth(60)
         self.bar.hide()
-        self.doing = QLabel()
-        self.doing.setAccessibleName("What is being done")
-        self.doing.setWordWrap(True)
+        self.doing = Elided("What is being done")
         self.doing.setProperty("faint", True)
-        self.doing.hide()
+        self._state = QStackedWidget()
+        """How many designs there are; while they are sought, what is being done."""
+        self._state.addWidget(self.count)
+        self._state.addWidget(self.doing)
+        self._state.setSizePolicy(QSizePolicy.Policy.Preferred, QSizePolicy.Policy.Maximum)
         self._lay_out()
         for keys in ("Ctrl+Return", "Ctrl+Enter"):
             short = QShortcut(QKeySequence(keys), self)
@@ -153,10 +161,8 @@ class SizePage(QWidget):
         asks.addWidget(heading)
         asks.addWidget(form, 1)
         asks.addWidget(self.strip)
-        asks.addWidget(self.count)
-        asks.addLayout(line(self.run_button, self.mechanics, None))
-        asks.addWidget(self.bar)
-        asks.addWidget(self.doing)
+        asks.addWidget(self._state)
+        asks.addLayout(line(self.run_button, self.mechanics, self.bar, None))
         self.says = QLabel()
         self.says.setWordWrap(True)
         self.says.setAlignment(Qt.AlignmentFlag.AlignCenter)
@@ -226,7 +232,7 @@ class SizePage(QWidget):
         project = self._running = self._session.project
         find, mechanics = self._find, self.mechanics.isChecked()
         self.bar.setValue(0)
-        self.doing.setText("Beginning …")
+        self.doing.say("Beginning …")
         self._began = monotonic()
         self._job.start(lambda watch: find(project, watch, mechanics))
 
@@ -300,12 +306,15 @@ class SizePage(QWidget):
     def _progress(self, fraction: float, what: str) -> None:
         self.bar.setValue(round(1000 * fraction))
         gone = round(monotonic() - self._began)
-        self.doing.setText(what if fraction > 0 or gone < _SILENT else f"{what}, {gone} s so far")
+        self.doing.say(what if fraction > 0 or gone < _SILENT else f"{what}, {gone} s so far")
 
     def _busy(self, busy: bool) -> None:
         self.run_button.setText("Stop" if busy else "Run")
         self.bar.setVisible(busy)
-        self.doing.setVisible(busy)
+        held = self._state.height() if busy else None  # nothing above moves when a run begins or ends
+        self._state.setMinimumHeight(held or 0)
+        self._state.setMaximumHeight(held or _ANY_HEIGHT)
+        self._state.setCurrentWidget(self.doing if busy else self.count)
         self.mechanics.setEnabled(not busy)
         self._show()
 

@@ -1,14 +1,15 @@
 """Designs as rows: what each comes to, what governs it, what it takes of every variable."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from itertools import combinations, groupby, pairwise
 from math import inf, isnan
 from typing import Any
 
 from PySide6.QtCore import QAbstractTableModel, QObject, QSortFilterProxyModel, Qt
 
 from stringerlab.desktop.models.rows import NOWHERE, Index
-from stringerlab.desktop.sizing.said import NOTHING, Look, holds, value_of
+from stringerlab.desktop.sizing.said import NOTHING, Look, holds, is_nearest, value_of
 from stringerlab.project.wishes import Aim
 from stringerlab.sizing.records import Design, Sized
 from stringerlab.sizing.searching.aims import aims_of
@@ -18,8 +19,8 @@ ROLE = Qt.ItemDataRole
 SORT_ROLE = ROLE.UserRole + 1
 _RIGHT = Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
 _LEFT = Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter
-_SHORT = 16
-"""Letters of a title that stands on one line."""
+_SHORT, _LONG = 13, 24
+"""Letters of a title that stands on one line, and of one that stands on two."""
 PRESENT = "present"
 NEAREST = "nearest"
 """Instead, where the boat is none of the designs."""
@@ -30,13 +31,15 @@ class _Column:
     title: str
     tip: str
     text: Callable[[Design], str]
+    tip_of: Callable[[Design], str] | None = None
+    """What the tip of a cell says where that is more than its text."""
     key: Callable[[Design], float | str]
     number: bool = True
 
 
 def all_designs(sized: Sized) -> tuple[Design, ...]:
     """Return the present boat and every design of the front after her."""
-    return (sized.present, *sized.front)
+    return (sized.now, *sized.front)
 
 
 def design_name(number: int) -> str:
@@ -67,7 +70,7 @@ class DesignsTable(QAbstractTableModel):
         """Show other designs, or none."""
         self.beginResetModel()
         self._designs = all_designs(sized) if sized else ()
-        self._exact = sized is None or sized.present_exact
+        self._exact = sized is None or not is_nearest(sized)
         self._columns = _columns(sized, look) if sized else ()
         self.endResetModel()
 
@@ -103,6 +106,8 @@ class DesignsTable(QAbstractTableModel):
             return self._first(index.row(), design, role)
         column = self._columns[index.column() - 1]
         match role:
+            case ROLE.ToolTipRole if column.tip_of is not None:
+                return column.tip_of(design)
             case ROLE.DisplayRole | ROLE.ToolTipRole:
                 return column.text(design)
             case ROLE.TextAlignmentRole:
@@ -137,7 +142,10 @@ class DesignsTable(QAbstractTableModel):
         """Return rows with the titles, as tab-separated text."""
         lines = [[self.headerData(i, Qt.Orientation.Horizontal) for i in range(self.columnCount())]]
         lines = [[str(title).replace("\n", " ") for title in lines[0]]]
-        lines += [[self.index(row, i).data() for i in range(self.columnCount())] for row in rows]
+        whole = [column.tip_of or column.text for column in self._columns]
+        for row in rows:
+            first = str(self.index(row, 0).data())
+            lines.append([first, *(text(self._designs[row]) for text in whole)])
         return "\n".join("\t".join(map(str, cells)) for cells in lines)
 
 
@@ -160,12 +168,22 @@ class SortedDesigns(QSortFilterProxyModel):
 
 
 def folded(title: str) -> str:
-    """Return a long title on two lines, broken between words nearest its middle."""
-    gaps = [at for at, letter in enumerate(title) if letter == " "]
-    if len(title) <= _SHORT or not gaps:
+    """Return a long title on two lines or three, broken between words where the longest is shortest."""
+    words = title.split(" ")
+    if len(title) <= _SHORT or len(words) < 2:
         return title
-    at = min(gaps, key=lambda gap: abs(gap - len(title) / 2))
-    return f"{title[:at]}\n{title[at + 1 :]}"
+    lines = 2 if len(title) <= _LONG or len(words) < 3 else 3
+    parted = (
+        "\n".join(" ".join(words[a:b]) for a, b in pairwise((0, *cuts, len(words))))
+        for cuts in combinations(range(1, len(words)), lines - 1)
+    )
+    return min(parted, key=lambda one: max(map(len, one.split("\n"))))
+
+
+def shortened(value: str) -> str:
+    """Return plies with each run of the same told once: "csm450, 3× m1808"."""
+    runs = [(ply, len(tuple(same))) for ply, same in groupby(value.split(", "))]
+    return ", ".join(ply if count == 1 else f"{count}× {ply}" for ply, count in runs)
 
 
 def _columns(sized: Sized, look: Look) -> tuple[_Column, ...]:
@@ -181,9 +199,9 @@ def _columns(sized: Sized, look: Look) -> tuple[_Column, ...]:
     if any(one.cost is not None for one in designs):
         shown.append(
             _Column(
-                title="cost",
+                title=f"cost ({look.currency})" if look.currency else "cost",
                 tip="Of what is priced on Take-off",
-                text=lambda one: look.cost(one.cost),
+                text=lambda one: replace(look, currency="").cost(one.cost),
                 key=lambda one: _known(one.cost),
             )
         )
@@ -255,7 +273,12 @@ def _variable(designs: Sequence[Design], place: int, name: str) -> _Column:
         return number if by_number and number is not None else design.values[place]
 
     return _Column(
-        title=name, tip=f"What {name} becomes", text=lambda one: one.values[place], key=key, number=False
+        title=name,
+        tip=f"What {name} becomes",
+        text=lambda one: shortened(one.values[place]),
+        tip_of=lambda one: one.values[place],
+        key=key,
+        number=False,
     )
 
 

@@ -19,7 +19,7 @@ from stringerlab.desktop.jobs import Job
 from stringerlab.desktop.session import Session
 from stringerlab.desktop.sizing.designs import design_name
 from stringerlab.desktop.sizing.fields import bold
-from stringerlab.desktop.sizing.said import NEAREST, Look, boat_words, differences, holds
+from stringerlab.desktop.sizing.said import NEAREST, Look, boat_words, differences, holds, is_nearest
 from stringerlab.errors import StringerlabError
 from stringerlab.files import save
 from stringerlab.methods import Finding, FindingKind, Verdict
@@ -67,7 +67,8 @@ class PickedPane(QWidget):
             self.layout_button: "A new layout beside the present one, with sections and laminates of its own",
             self.change_button: "One step, which undo takes back",
             self.save_button: "A copy of the boat so changed, in a file of its own; this one stays",
-            self.check_button: "Every rule, the mechanics and the grid, in the background",
+            self.check_button: "Every rule, the mechanics and the grid, in the background.\n"
+            "The search goes by the rules: the grid is judged only here, and may be short",
         }
         words = QWidget()
         column = QVBoxLayout(words)
@@ -104,7 +105,7 @@ class PickedPane(QWidget):
         sized = self._sized
         if sized is None or self._number < 0:
             return None
-        return sized.present if self._number == 0 else sized.front[self._number - 1]
+        return sized.now if self._number == 0 else sized.front[self._number - 1]
 
     @property
     def busy(self) -> bool:
@@ -140,7 +141,7 @@ class PickedPane(QWidget):
         lines = [] if self._number == 0 else list(differences(sized, design, look))
         if self._number == 0:
             lines = [
-                _AS_SHE_IS if sized.present_exact else NEAREST,
+                NEAREST if is_nearest(sized) else _AS_SHE_IS,
                 f"Mass {look.mass(design.mass)}, highest utilisation {look.use(design.use)}",
             ]
         if design.governing:

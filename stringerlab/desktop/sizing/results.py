@@ -1,6 +1,6 @@
 """What was found: what was seen of the space, plot, design picked, table; or what nothing holds."""
 
-from PySide6.QtCore import QItemSelectionModel, QModelIndex, Qt
+from PySide6.QtCore import QEvent, QItemSelectionModel, QModelIndex, QObject, Qt
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -20,7 +20,16 @@ from stringerlab.desktop.sizing.designs import DesignsTable, SortedDesigns, all_
 from stringerlab.desktop.sizing.fields import bold
 from stringerlab.desktop.sizing.front_chart import FrontChart, Spot
 from stringerlab.desktop.sizing.picked import PickedPane
-from stringerlab.desktop.sizing.said import NEAREST, Look, axes_of, boat_words, holds, seen_words, value_of
+from stringerlab.desktop.sizing.said import (
+    NEAREST,
+    Look,
+    axes_of,
+    boat_words,
+    holds,
+    is_nearest,
+    seen_words,
+    value_of,
+)
 from stringerlab.methods import NOTICE
 from stringerlab.sizing.records import Design, Sized
 
@@ -28,8 +37,10 @@ STALE_BOAT = "Of an earlier state of the boat: what was changed since is not in 
 _SAID_ABOVE = ("Proven: ", "Found, not proven: ")
 """How notes begin that say at length what stands over the plot already."""
 STALE_PLAN = "Of an earlier state of what is asked."
-_WIDEST = 230
-"""Of a column of words in a narrow table, in pixels, till a person widens it."""
+_AIR = 8
+"""Beside the widest of a column, in pixels."""
+_APART = 7
+"""Between a title and the arrow that shows the order, in pixels."""
 
 
 class ResultsView(QWidget):
@@ -40,6 +51,9 @@ class ResultsView(QWidget):
         self._session = session
         self._sized: Sized | None = None
         self._picking = False
+        self._fitting = True
+        self._widened = False
+        """Whether a person has set the width of a column of this result."""
         self.seen = QLabel()
         self.seen.setAccessibleName("What was seen of the space")
         self.seen.setWordWrap(True)
@@ -61,9 +75,11 @@ class ResultsView(QWidget):
         self.table.setModel(self.sorted)
         self.table.setSortingEnabled(True)
         self.table.horizontalHeader().setSectionResizeMode(QHeaderView.ResizeMode.Interactive)
-        self.table.horizontalHeader().setStretchLastSection(True)
         self.table.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.table.setMinimumHeight(104)
+        self.table.horizontalHeader().sectionResized.connect(self._column_resized)
+        self.table.horizontalHeader().sortIndicatorChanged.connect(self._widths)
+        self.table.viewport().installEventFilter(self)
         self.table.selectionModel().currentRowChanged.connect(self._row_chosen)
         self.table.copy_wanted.connect(self.copy)
         self.table.opened.connect(self._to_deeds)
@@ -125,6 +141,7 @@ class ResultsView(QWidget):
     def show_sized(self, sized: Sized) -> None:
         """Show what was found, its first design picked."""
         self._sized = sized
+        self._fitting, self._widened = True, False
         self.designs.show_sized(sized, self._look())
         self.table.sortByColumn(0, Qt.SortOrder.AscendingOrder)
         self._widths()
@@ -189,7 +206,7 @@ class ResultsView(QWidget):
     def _words(self, sized: Sized) -> None:
         count = len(sized.front)
         found = f"{count} design{'s' if count > 1 else ''} no other beats. " if count else ""
-        near = "" if sized.present_exact else f" {NEAREST}"
+        near = f" {NEAREST}" if is_nearest(sized) else ""
         self.seen.setText(f"{found}{seen_words(sized)}{near}")
         told = [note for note in sized.notes if note.startswith(_SAID_ABOVE)]
         self.seen.setToolTip("\n".join(told))
@@ -218,23 +235,50 @@ class ResultsView(QWidget):
                     ]
                 ),
                 present=number == 0,
-                name="" if sized.present_exact else "nearest to the present boat",
+                name="nearest to the present boat" if is_nearest(sized) else "",
             )
 
         spots = [spot(number, design) for number, design in enumerate(all_designs(sized))]
         self.chart.show_spots(spots, look.title(across), look.title(up))
 
     def _widths(self) -> None:
-        """Give numbers the room they need, and words what is left, at the least enough to tell them apart."""
+        """Give numbers the room they need, words what is left, short ones first; widths a person set stay."""
+        if self._widened:
+            return
+        self._fitting = True
         table, model = self.table, self.designs
-        table.resizeColumnsToContents()
-        wanted = [table.columnWidth(column) + 8 for column in range(model.columnCount())]
-        words = [column for column in range(model.columnCount()) if not model.is_number(column)]
-        numbers = sum(width for column, width in enumerate(wanted) if column not in words)
-        share = (table.viewport().width() - numbers) // max(len(words), 1)
-        for column, width in enumerate(wanted):
-            widest = max(share, _WIDEST) if column in words else width
-            table.setColumnWidth(column, min(width, widest))
+        header = table.horizontalHeader()
+        columns = range(model.columnCount())
+        sorted_by = header.sortIndicatorSection()
+        titled = [self._titled(each, arrow=each == sorted_by) for each in columns]
+        wanted = {each: max(table.sizeHintForColumn(each) + _AIR, titled[each]) for each in columns}
+        words = sorted((each for each in columns if not model.is_number(each)), key=wanted.__getitem__)
+        left = table.viewport().width() - sum(wanted[each] for each in wanted if each not in words)
+        for place, column in enumerate(words):
+            wanted[column] = min(wanted[column], max(left // (len(words) - place), titled[column]))
+            left -= wanted[column]
+        if words:
+            wanted[max(words)] += max(left, 0)
+        for column, width in wanted.items():
+            table.setColumnWidth(column, width)
+        self._fitting = False
+
+    def _titled(self, column: int, *, arrow: bool) -> int:
+        """Return how wide a title stands; Qt leaves every one room for an arrow as high as its lines."""
+        header = self.table.horizontalHeader()
+        lines = str(self.designs.headerData(column, Qt.Orientation.Horizontal)).count("\n") + 1
+        spare = 0 if arrow else header.fontMetrics().height() * lines + _APART
+        return header.sectionSizeHint(column) - spare
+
+    def eventFilter(self, watched: QObject, event: QEvent) -> bool:
+        """Fit the columns to the table when it has another width."""
+        if event.type() == QEvent.Type.Resize:
+            self._widths()
+        return super().eventFilter(watched, event)
+
+    def _column_resized(self, column: int, before: int, now: int) -> None:
+        del column
+        self._widened = self._widened or (not self._fitting and before > 0 and now > 0)
 
     def _to_deeds(self) -> None:
         """Go to what may be done with the design picked."""

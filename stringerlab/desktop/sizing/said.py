@@ -125,7 +125,12 @@ def seen_words(sized: Sized) -> str:
 
 def boat_words(sized: Sized) -> str:
     """Return what the first of the designs shown is called: the boat, or the choices nearest to her."""
-    return "The present boat" if sized.present_exact else "The choices nearest to the present boat"
+    return "The choices nearest to the present boat" if is_nearest(sized) else "The present boat"
+
+
+def is_nearest(sized: Sized) -> bool:
+    """Whether the choices nearest to the boat stand for her, as her own numbers are not known."""
+    return not sized.present_exact and sized.boat is None
 
 
 def axes_of(plan: SizingPlan) -> tuple[Aim, Aim]:
@@ -161,7 +166,7 @@ def change_words(before: float | None, after: float | None, written: str) -> str
 
 def differences(sized: Sized, design: Design, look: Look) -> tuple[str, ...]:
     """Return in words what a design changes of the present boat, and what comes of it."""
-    now = sized.present
+    now = sized.now
     changed = [
         f"{name[:1].upper()}{name[1:]}: {before} → {after}"
         for name, before, after in zip(sized.names, now.values, design.values, strict=True)

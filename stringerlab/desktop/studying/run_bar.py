@@ -20,7 +20,8 @@ from stringerlab.units import System
 
 Token = tuple[Project, object]
 """A boat without what no run looks at, and the wish."""
-_STALE = "Of an earlier state of the boat: run again."
+_STALE_BOAT = "Of an earlier state of the boat: run again."
+_STALE_WISH = "Of an earlier state of what is asked: run again."
 
 
 class RunBar(QWidget):
@@ -126,15 +127,16 @@ class RunBar(QWidget):
     def recall(self, token: Token | None) -> None:
         """Take what is shown now to be of that, None for nothing, as when another of several is chosen."""
         self._of = token
-        if not self.job.busy and self.says.text() != _STALE:
+        if not self.job.busy and self.says.text() not in (_STALE_BOAT, _STALE_WISH):
             self.says.setText("")
         self.look()
 
     def look(self, *, keep: bool = False) -> None:
         """Say whether what there is is still of this boat."""
         if not self.job.busy and self.stale and not keep:
-            self.says.setText(_STALE)
-        elif self.says.text() == _STALE and not self.stale:
+            boat = self._of is None or self._of[0] != self._now()[0]
+            self.says.setText(_STALE_BOAT if boat else _STALE_WISH)
+        elif self.says.text() in (_STALE_BOAT, _STALE_WISH) and not self.stale:
             self.says.setText("")
         self.changed.emit()
 

@@ -48,11 +48,13 @@ def with_step(project: Project, step: Step) -> Project:
     StringerlabError
         When there is no such step any more, or it cannot be built.
     """
+    from stringerlab.sizing.changing.mat_between import taken
     from stringerlab.sizing.changing.variables import variable_of
 
     place = place_of(project, step)
-    if place is None:
+    found = None if place is None else taken(project, variable_of(project, place.number), place.choice)
+    if found is None:
         raise StringerlabError(
             Problem(f"{step.name}: the boat has changed, there is no such step now.", "", "Look again.")
         )
-    return variable_of(project, place.number).applied(project, place.choice)
+    return found.boat

@@ -10,6 +10,7 @@ from stringerlab.errors import Problem, StringerlabError
 from stringerlab.laminate.records import Laminate
 from stringerlab.layout.plan import Layout
 from stringerlab.project import edits, planning
+from stringerlab.project.counting import Counter
 from stringerlab.project.finding import layout_in_use
 from stringerlab.project.planning_parts import numbered
 from stringerlab.project.ply_edits import free_name
@@ -46,13 +47,17 @@ def applied(project: Project, plan: SizingPlan, genes: Row, *, found_of: Sequenc
     ------
     StringerlabError
         When the plan is wrong, the design cannot be drawn, or this boat, so changed, is another than the
-        design that was found.
+        design that was found; which ids are new ones' makes no difference.
     """
     if not found_of or boat_alone(project) in map(boat_alone, found_of):
         return _applied(project, plan, genes)
     try:
         made = _applied(project, plan, genes)
-        if any(boat_alone(made) == boat_alone(_applied(one, plan, genes)) for one in found_of):
+        first = max(Counter(one).next for one in (project, *found_of))
+        ours, *theirs = (
+            boat_alone(_applied(replace(one, counter=first), plan, genes)) for one in (project, *found_of)
+        )
+        if ours in theirs:
             return made
     except StringerlabError as error:
         raise StringerlabError([_CHANGED, *error.problems]) from error

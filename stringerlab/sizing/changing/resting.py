@@ -140,7 +140,7 @@ def _is_beside(at: Point, leg: _Leg) -> bool:
 
 
 def _between(points: Sequence[Point], faces: Sequence[list[_Face]]) -> list[Point]:
-    """Return by how much each point of an outline moves: by its faces, or as those beside it that have any."""
+    """Return by how much each point of an outline moves: by its faces, or between those beside it."""
     fixed = [place for place, held in enumerate(faces) if held]
     found: list[Point] = [(0.0, 0.0)] * len(points)
     for start, stop in zip(fixed, (*fixed[1:], fixed[0] + len(points)), strict=True):

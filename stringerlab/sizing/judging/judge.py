@@ -10,7 +10,7 @@ out and said in ``notes``; a design that leaves more unjudged is not sound. The 
 something in the space changes; demands read all. kg, h.
 """
 
-from collections.abc import Collection
+from collections.abc import Callable, Mapping
 from contextlib import nullcontext
 from threading import Lock
 
@@ -101,14 +101,23 @@ class Judge:
         return (*self._asked.notes, *([said] if said else []))
 
     @property
-    def standing(self) -> Collection[Key]:
-        """What nothing in the space changes: subject and aspect, span or section and what is asked of it."""
-        self._try_out()
-        return self._asked.standing.values.keys()
+    def standing(self) -> Mapping[Key, float]:
+        """What nothing in the space changes, by subject and aspect, span or section and what is asked of it.
 
-    def fast(self) -> tuple[Fast | None, ...]:
-        """Return the most that each demand asks of what nothing changes; None where it reads nothing such."""
+        It is found by trial: utilisation, part of the length, or height [mm].
+        """
         self._try_out()
+        return self._asked.standing.values
+
+    def fast(self, tell: Callable[[float], None] | None = None) -> tuple[Fast | None, ...]:
+        """Return the most that each demand asks of what nothing changes; None where it reads nothing such.
+
+        Parameters
+        ----------
+        tell
+            Told the part done of finding that out; it may raise to end it.
+        """
+        self._try_out(tell)
         return self._asked.fast()
 
     def judge(self, genes: Genes) -> Outcome:
@@ -133,7 +142,7 @@ class Judge:
                 self._put(whole, genes[start : start + CHUNK], start, group)
         return whole.outcome(priced=self._priced, timed=self._timed)
 
-    def _try_out(self) -> None:
+    def _try_out(self, tell: Callable[[float], None] | None = None) -> None:
         """Find out, once, what nothing in the space changes."""
         if self._known:
             return
@@ -146,22 +155,25 @@ class Judge:
             known = {*self._asked.known, *(one.id for one in self.project.sections)}
             try:
                 with self._alone:
-                    sound = self._heard(genes)
+                    sound = self._heard(genes, tell)
                     standing.heard = {}
-                    tried = self._heard(genes[sound])
+                    tried = self._heard(genes[sound], None)
                 standing.values = standing.found(known, len(tried))
             finally:
                 standing.heard = None
             self._known = True
 
-    def _heard(self, genes: Genes) -> Mask:
+    def _heard(self, genes: Genes, tell: Callable[[float], None] | None) -> Mask:
         """Judge designs without remembering them; whether each is sound."""
-        sound = np.ones(len(genes), np.bool_)
+        sound, done = np.ones(len(genes), np.bool_), 0
         for cells, rows in self._frames.settings(genes) if len(genes) else ():
             beat()
             sound[rows] = cells is not None
             for cell in cells or ():
                 sound[rows] &= cell.made(genes[rows]).sound
+            done += len(rows)
+            if tell is not None:
+                tell(done / len(genes))
         return sound
 
     def _put(self, whole: Tally, genes: Genes, start: int, group: int | None) -> None:

@@ -20,6 +20,7 @@ from stringerlab.methods.pressed import PressureRows, span_pressure_rows
 from stringerlab.section import Plating
 from stringerlab.section import bond_forms as forms
 from stringerlab.section.loads import SectionLoads
+from stringerlab.sizing.scatter.listed import by_reason
 from stringerlab.workings import Array
 
 
@@ -76,20 +77,20 @@ def glued(
     if method.pressure is None:
         return (), (f"every bond: {method.name} states no pressure",) if cases else ()
     found: list[Glued] = []
-    left: list[str] = []
+    left: list[tuple[str, str]] = []
     for case in cases:
         if not case.section.bead:
             continue
         try:
             one = _glued(method, craft, case)
         except StringerlabError as error:
-            left.append(f"{case.span.name}, bond: {error.problems[0]}")
+            left.append((f"{case.span.name}, bond", str(error.problems[0])))
             continue
         if one is None:
-            left.append(f"{case.span.name}, bond: not judged without scatter either")
+            left.append((f"{case.span.name}, bond", "not judged without scatter either"))
         else:
             found.append(one)
-    return tuple(found), tuple(left)
+    return tuple(found), tuple(by_reason(left))
 
 
 def _glued(method: Method, craft: CraftRow, case: SpanCase) -> Glued | None:

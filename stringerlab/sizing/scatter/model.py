@@ -24,6 +24,7 @@ from stringerlab.sizing.scatter.forms import SectionForm, section_form
 from stringerlab.sizing.scatter.glue import Glued, glued
 from stringerlab.sizing.scatter.laid import marked, origins
 from stringerlab.sizing.scatter.laws import factors, reach
+from stringerlab.sizing.scatter.listed import by_reason
 from stringerlab.sizing.scatter.subjects import (
     Batch,
     PanelSubject,
@@ -203,7 +204,7 @@ def made_ready(project: Project, plan: ScatterPlan, method: Method) -> Model:
         panels=panels,
         spans=spans,
         glued=glue,
-        left_out=(*_left_out(resolved, forms), *unglued),
+        left_out=(*by_reason(_left_out(resolved, forms)), *unglued),
     )
 
 
@@ -231,13 +232,15 @@ def _cloths(
     return found
 
 
-def _left_out(resolved: Resolved, forms: Mapping[str, SectionForm]) -> Iterator[str]:
+def _left_out(resolved: Resolved, forms: Mapping[str, SectionForm]) -> Iterator[tuple[str, str]]:
+    """Yield the panels and spans that are not sampled, each with why."""
     names = {one.id: one.name for one in resolved.subjects}
     for subject, reasons in resolved.blocked.items():
-        yield f"{names.get(subject, subject)}: not judged without scatter either: {reasons[0]}"
+        yield names.get(subject, subject), f"not judged without scatter either: {reasons[0]}"
     for case in resolved.spans:
         if forms[case.span.section].cut:
             yield (
-                f"{case.span.name}: walls of its section overlap as drawn and are cut, "
-                "which is not followed over their thickness"
+                case.span.name,
+                "walls of its section overlap as drawn and are cut, which is not followed over their "
+                "thickness",
             )

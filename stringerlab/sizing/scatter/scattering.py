@@ -7,7 +7,7 @@ import numpy as np
 
 from stringerlab.errors import StringerlabError
 from stringerlab.methods import Method, available, method_named
-from stringerlab.methods.records import Aspect
+from stringerlab.methods.records import Aspect, FindingKind
 from stringerlab.project import Project
 from stringerlab.project.wishes import Scattered, ScatterPlan
 from stringerlab.sizing.records import Chance, Driver, Scattering, Watch
@@ -16,6 +16,7 @@ from stringerlab.sizing.running.pulse import pulse_felt
 from stringerlab.sizing.scatter.asked import words_of
 from stringerlab.sizing.scatter.chances import chance
 from stringerlab.sizing.scatter.held import really
+from stringerlab.sizing.scatter.listed import few
 from stringerlab.sizing.scatter.model import Key, Model, made_ready, model_of
 from stringerlab.sizing.scatter.places import parts
 from stringerlab.sizing.scatter.work import NAMED, PERCENTS, Task, pack_of, sampled, tasks_of
@@ -121,12 +122,14 @@ def _chances(
     sums = np.sum([np.asarray(pack["sum"]) for pack in packs], axis=0)
     percentiles = _mean([np.asarray(pack["percentiles"]) for pack in packs], weights)
     correlations = _mean([np.asarray(pack["correlations"]) for pack in packs], weights)
+    beads = {one.subject for one in model.glued}
     found: list[Chance] = []
     for place, ((subject, aspect), use) in enumerate(nominal.items()):
         if not np.isfinite(use):
             continue
         p, low, high = chance(np.bincount(replicates, short[:, place], number), counts)
         below = percentiles[place].tolist()
+        bead = aspect is Aspect.BOND and subject in beads
         five, half, most = (below[named] for named in NAMED)
         found.append(
             Chance(
@@ -141,6 +144,7 @@ def _chances(
                 percentiles=(five, half, most),
                 drivers=_drivers(model, correlations[place]),
                 curve=tuple(zip(PERCENTS, below, strict=True)),
+                kind=(FindingKind.MECHANICS if bead else FindingKind.RULE).value,
             )
         )
     return found, chance(anywhere, counts)
@@ -201,11 +205,11 @@ def _left_out(model: Model, nominal: dict[Key, float]) -> Iterator[str]:
     for aspect, subjects in by_aspect.items():
         if aspect is Aspect.BOND:
             yield (
-                f"bond of {', '.join(dict.fromkeys(subjects))}: laminated in place or without a number; "
+                f"bond of {few(subjects)}: laminated in place or without a number; "
                 "of bonds only beads in shear are sampled"
             )
         else:
-            yield f"{aspect} of {', '.join(dict.fromkeys(subjects))}: not judged without scatter either"
+            yield f"{aspect} of {few(subjects)}: not judged without scatter either"
     yield (
         "all other mechanics (ply failure, buckling, crippling, peel, ends of bonds, inserts) and the grid: "
         "each sample would take solvers of its own"

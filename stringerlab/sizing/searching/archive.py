@@ -123,6 +123,24 @@ class Archive:
         self.nearest = near if self.nearest is None else nearest_of_all([self.nearest, near])
         return outcome, values
 
+    def take(self, genes: Genes, values: Array, seen: Keys, *, exact: bool) -> None:
+        """Take over what other archives of the same space kept, and know again what they saw.
+
+        Parameters
+        ----------
+        genes, values
+            (n, v) and (n, k) designs that hold; what is dear of them is known.
+        seen
+            Numbers of the designs seen.
+        exact
+            Whether these are all that were seen.
+        """
+        self.seen.update(seen.tolist())
+        self.forgot |= not exact
+        for known, new in zip(self._made, self._fresh(genes), strict=True):
+            known |= new
+        self.keep(genes, values)
+
     def keep(self, genes: Genes, values: Array) -> None:
         """Put designs that hold to those kept, as far as nothing beats them; equal ones once."""
         self.changed = False

@@ -37,14 +37,16 @@ def notes_of(
     """
     if found.held_fast:
         yield (
-            f"Nothing was searched of {_count(space)} designs: something that nothing here changes breaks a "
-            "demand, so that none can hold."
+            f"Proven: none of the {_count(space)} designs can hold, as something that nothing here changes "
+            f"breaks a demand in each. So {_count(found.judged)} were judged, and the other "
+            f"{_count(found.ruled_out)} are ruled out without a search."
         )
     elif found.proven:
         yield (
-            f"Proven: of all {_count(space)} designs {_count(found.judged)} were judged and "
-            f"{_count(found.ruled_out)} ruled out, by a bound or by what they "
-            f"stand on, from {_count(found.parts)} parts of designs. "
+            f"Proven: every one of the {_count(space)} designs was looked at or ruled out: "
+            f"{_count(found.judged)} with all of their parts judged, {_count(found.ruled_out)} ruled out by "
+            "a part that breaks a demand or by what no design with it can better; "
+            f"{_count(found.parts)} parts judged. "
             "Groups of spans that share nothing that changes were judged on their own; amounts add and the "
             "highest utilisation is that of the worst."
         )
@@ -55,6 +57,7 @@ def notes_of(
             f"{_part(found.judged, space)}. Better ones may be there; "
             "another seed or a larger budget may find them."
         )
+        yield from _budget_words(plan, found)
     if shown < len(found.genes):
         yield (
             f"No other design judged beats any of {len(found.genes)}; {shown} of them, "
@@ -67,8 +70,30 @@ def notes_of(
                 f"What has no price or rate counts nothing in the cost, of the boat as she is: "
                 f"{', '.join(unpriced)}."
             )
+    if project.as_built is not None:
+        yield "Designs are judged as designed: nothing that was measured of the boat as built is taken."
     yield ASKED_TOO if mechanics else RULE
     yield from found.notes
+
+
+def _budget_words(plan: SizingPlan, found: Found) -> Iterator[str]:
+    """Yield what a budget was spent on, and how far the walk at the end came."""
+    anew, left = max(found.spent - found.parts, 0), max(plan.budget - found.spent, 0)
+    if anew or left:
+        made = (
+            f"{_count(found.parts)} went on designs and parts of them, {_count(anew)} on what was made anew "
+            "for them (laminates, sections drawn, panels and spans found again), each counted as several "
+            "designs"
+        )
+        rest = f", {_count(left)} were left when nothing better was found" if left and found.walked else ""
+        over = f", {_count(left)} paid for nothing more" if left and not found.walked else ""
+        yield f"Of the budget of {_count(plan.budget)}, {made}{rest}{over}."
+    if len(found.genes):
+        yield (
+            "At the end no design was found better one change away from those of the front."
+            if found.walked
+            else "The budget ended before all was looked at that lies one change away from the front."
+        )
 
 
 def _count(number: int) -> str:

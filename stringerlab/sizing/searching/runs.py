@@ -13,11 +13,12 @@ from stringerlab.project.wishes import SizingPlan
 from stringerlab.sizing.changing.space import Space
 from stringerlab.sizing.records import Genes, Watch
 from stringerlab.sizing.running import Pack, Running, digest_of, run
+from stringerlab.sizing.running.pulse import pulse_felt
 from stringerlab.sizing.searching.aims import Judging
 from stringerlab.sizing.searching.archive import Archive
 from stringerlab.sizing.searching.front import nondominated, rounded, spread_out
 from stringerlab.sizing.searching.nearest import Nearest, nearest_of_all
-from stringerlab.sizing.searching.neighbours import starts
+from stringerlab.sizing.searching.neighbours import nearest_each, starts, walked
 from stringerlab.sizing.searching.parts_first import put_together
 from stringerlab.sizing.searching.splitting import Split
 from stringerlab.sizing.searching.tasks import Island, Outers, breed, nearest_in, prove
@@ -27,8 +28,8 @@ FIRST, FIRST_MOST = 0.1, 15_000
 """Part of the budget, and how much of it in designs, that the first looks may take at the most."""
 DRAWN = 8
 """Outer choices drawn for the first looks."""
-PER_TASK = 16_384
-"""Parts of designs to a task, about a second of work; more where there would be very many tasks."""
+PER_TASK = 4_096
+"""Parts of designs to a task, about a second of work or two; more where there would be very many tasks."""
 TASKS = 256
 PER_ISLAND = 25_000
 """Designs to an island, where the budget allows several."""
@@ -39,6 +40,11 @@ _EACH, _LONG = 1e-4, 1.0
 """Seconds that a part of the budget takes about, where much is made anew; from where a task is long."""
 TRIED = 240
 """Designs drawn to tell what one costs the budget."""
+WALK = 0.3
+"""Part of the budget kept for a walk from the front to what lies one change away."""
+_BRED = 0.9
+"""Part of a search done when its islands are."""
+_WALKING = "Looking at what lies one change away"
 STARTS = 24
 """Designs found before that an island begins with at the most."""
 
@@ -76,6 +82,10 @@ class Found:
     notes: tuple[str, ...]
     held_fast: bool = False
     """Whether nothing was searched, because nothing that changes can make any design hold."""
+    spent: int = 0
+    """Of the budget, where it was searched."""
+    walked: bool = True
+    """Whether a walk from the front went on until nothing bettered it."""
 
 
 def first_looks(
@@ -131,9 +141,27 @@ def proven(wanted: Wanted, running: Running, watch: Watch) -> Found:
     )
 
 
-def unsearched(wanted: Wanted) -> Found:
-    """Return what there is to find where something breaks a demand that nothing in the space changes."""
-    first = wanted.first
+def hopeless(wanted: Wanted, others: Sequence[int], running: Running, watch: Watch, *, small: bool) -> Found:
+    """Return what there is to find where something breaks a demand that nothing in the space changes.
+
+    Parameters
+    ----------
+    wanted
+        What was asked for.
+    others
+        The demands, by place, of which that is not so: whether each can hold on its own is looked for.
+    running, watch
+        Where it runs; told of progress.
+    small
+        Whether the space can be gone through: done where a look does not show that each of the others holds.
+    """
+    first, budget = wanted.first, int(min(wanted.plan.budget * FIRST, FIRST_MOST))
+    with pulse_felt(lambda _: watch(0.0, "Looking at each demand on its own")):
+        first.watch = _within(watch, 0.0, 0.0)
+        nearest_each(first, wanted.space, wanted.present, others, budget)
+    near = first.nearest
+    if small and any(near is None or near.least[place] > 1 for place in others):
+        return proven(wanted, running, watch)
     judged = min(len(first.seen), wanted.space.count)
     return Found(
         genes=first.genes[:0],
@@ -156,37 +184,52 @@ def searched(wanted: Wanted, running: Running, watch: Watch) -> Found:
     trial = wanted.space.sampled(TRIED, plan.seed)
     price = first.price(trial) / len(trial)
     # Where every design is dear few can be judged: then not so many islands that each sees next to nothing.
-    count = int(np.clip(left // PER_ISLAND, 1, ISLANDS if price < DEAR else ISLANDS_DEAR))
+    bred = max(left - int(plan.budget * WALK), 1)
+    count = int(np.clip(bred // PER_ISLAND, 1, ISLANDS if price < DEAR else ISLANDS_DEAR))
     begin = np.concatenate([wanted.present[None, :], first.genes[spread_out(first.values, STARTS)]])
     if first.nearest is not None and not len(first.genes):
         begin = np.concatenate([begin, first.nearest.genes])
     tasks = [
         # Every other island goes its own way, so that not all look in one place.
-        Island(wanted.project, plan, seed, left // count, begin if number % 2 == 0 else begin[:1])
+        Island(wanted.project, plan, seed, bred // count, begin if number % 2 == 0 else begin[:1])
         for number, seed in enumerate(_seeds(plan.seed, count))
     ]
-    digest = digest_of("size, searched", wanted.project, plan, begin, count)
-    seconds = left / count * _EACH if price >= DEAR else None
-    ran = run(breed, tasks, running, watch, digest=digest, what="Searching designs", seconds=seconds)
+    digest = digest_of("size, searched, then walked", wanted.project, plan, begin, count)
+    seconds = bred / count * _EACH if price >= DEAR else None
+    ran = run(
+        breed,
+        tasks,
+        running,
+        _within(watch, 0.0, _BRED),
+        digest=digest,
+        what="Searching designs",
+        seconds=seconds,
+    )
     genes, values = _front(
         [first.genes, *_all(ran.packs, "genes")], [first.values, *_all(ran.packs, "values")]
     )
+    seen = np.concatenate([np.zeros(0, np.uint64), *_all(ran.packs, "seen")])
+    first.take(genes, values, seen, exact=all(bool(pack["exact"]) for pack in ran.packs))
+    spent = _sum(ran.packs, "spent")
+    with pulse_felt(lambda _: watch(_BRED, _WALKING)):
+        first.watch = _within(watch, _BRED, 0.0, _WALKING)
+        whole = walked(first, wanted.space, plan.budget - first.spent - spent)
+    genes, values = _front([first.genes], [first.values])
     near = [one for one in (first.nearest, *map(nearest_in, ran.packs)) if one is not None]
-    seen = np.unique(
-        np.concatenate([np.fromiter(first.seen, np.uint64, len(first.seen)), *_all(ran.packs, "seen")])
-    )
-    counted = not first.forgot and all(pack["exact"] for pack in ran.packs)
     asked = first.asked + _sum(ran.packs, "asked")
+    counted = not first.forgot
     return Found(
         genes=genes,
         values=values,
         nearest=nearest_of_all(near) if near and not len(genes) else None,
-        judged=min(len(seen) if counted else asked, wanted.space.count),
+        judged=min(len(first.seen) if counted else asked, wanted.space.count),
         ruled_out=0,
         parts=asked,
         proven=False,
         counted=counted,
         notes=ran.notes,
+        spent=first.spent + spent,
+        walked=whole,
     )
 
 
@@ -197,6 +240,15 @@ def _front(genes: Sequence[Genes], values: Sequence[Array]) -> tuple[Genes, Arra
     kept = order[nondominated(rounded(all_values[order]))]
     kept = kept[np.lexsort(all_values[kept].T[::-1])]
     return all_genes[kept], all_values[kept]
+
+
+def _within(watch: Watch, first: float, part: float, words: str = "") -> Watch:
+    """Return a watch on a part of the work, which it may say in words of its own."""
+
+    def told(done: float, said: str) -> None:
+        watch(first + part * done, words or said)
+
+    return told
 
 
 def _seeds(seed: int, count: int) -> list[int]:

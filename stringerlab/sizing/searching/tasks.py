@@ -93,6 +93,7 @@ def breed(task: Island) -> Pack:
         "values": archive.values,
         "seen": np.array(sorted(archive.seen), dtype=np.uint64),
         "asked": archive.asked,
+        "spent": archive.spent,
         "exact": int(not archive.forgot),
         "complete": int(not archive.thinned),
         **_packed(archive.nearest, len(space.columns)),

@@ -54,17 +54,24 @@ class After:
 
 
 def stepped(
-    project: Project, number: Number, variable: NumberVariable, choice: int, boat: Project
+    project: Project,
+    number: Number,
+    variable: NumberVariable,
+    choice: int,
+    boat: Project,
+    mats: Sequence[str] = (),
 ) -> Stepped:
-    """Return a step: a number taken from what it is to a choice of its variable."""
+    """Return a step: a number taken from what it is to a choice of its variable, with mats laid between."""
+    between = f", with {' and '.join(mats)} between" if mats else ""
     before = value_words(number.change, variable.present, project.units)
     after = variable.words(choice, project)
     return Stepped(
-        name=f"{variable.name} {_shared_unit(before, after)} → {after}",
+        name=f"{variable.name} {_shared_unit(before, after)} → {after}{between}",
         variable=variable.name,
         before=before,
         after=after,
-        phrase=_phrase(number, variable, variable.values[choice] - variable.present, project.units),
+        phrase=_phrase(number, variable, variable.values[choice] - variable.present, project.units)
+        + f"{between}," * bool(mats),
         of_boat=number.change in _OF_BOAT,
         by_hand=number.change in {Change.SPACING, Change.LENGTH},
         boat=boat,
@@ -148,21 +155,26 @@ def _weight(after: After, system: System) -> str:
     if abs(after.mass_change) < _SAME_MASS:
         return " at the same mass"
     much = format(abs(after.mass_change), Kind.MASS, system, digits=2)
-    return f" for {much} more" if after.mass_change > 0 else f" and saves {much}"
+    of = " in that part alone" if after.step.by_hand else ""
+    return f" for {much} more{of}" if after.mass_change > 0 else f" and saves {much}{of}"
 
 
 def _words(finding: Finding, steps: Sequence[tuple[After, Step]]) -> str:
-    """Return the best of the structure's steps, the best for its mass, and the best of the boat's."""
+    """Return the best of the structure's steps, the best for its mass, and the best of the boat's.
+
+    A spacing or length given by hand has mass in members that are not counted, so it is not the best for it.
+    """
     use = finding.utilisation or 0.0
     relieving = [(one, step) for one, step in steps if step.use < use]
-    of_structure = [step for one, step in relieving if not one.step.of_boat]
-    sound = [step for step in of_structure if not step.spoils] or of_structure
+    of_structure = [each for each in relieving if not each[0].step.of_boat]
+    sound = [each for each in of_structure if not each[1].spoils] or of_structure
     said: list[str] = []
     if sound:
-        best = sound[0]
-        leanest = max(sound, key=lambda step: step.per_kilogram)
+        of, best = sound[0]
         said.append(best.words)
-        if leanest is not best and leanest.per_kilogram > best.per_kilogram:
+        weighed = [step for one, step in sound if not one.step.by_hand]
+        leanest = max(weighed, key=lambda step: step.per_kilogram, default=best)
+        if leanest is not best and (of.step.by_hand or leanest.per_kilogram > best.per_kilogram):
             said.append(f"Most for its mass: {_begun(leanest.words)}")
     else:
         held = f"{name_of(finding)}, at {utilisation_text(use)}"

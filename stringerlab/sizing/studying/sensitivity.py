@@ -14,9 +14,10 @@ from stringerlab.assess.mechanics import TOPICS
 from stringerlab.errors import Problem, StringerlabError
 from stringerlab.methods import Finding, FindingKey, FindingKind, Verdict, verdict_of
 from stringerlab.project import Project
+from stringerlab.sizing.changing.mat_between import taken
 from stringerlab.sizing.changing.variables import all_steps, variable_of
 from stringerlab.sizing.kept import Kept
-from stringerlab.sizing.plain import Measured, faults_beside, measured
+from stringerlab.sizing.plain import AS_DESIGNED, Measured, faults_beside, measured
 from stringerlab.sizing.records import Helped, Sensitivity, Watch
 from stringerlab.sizing.running import Pack, Running, digest_of, pulse, run
 from stringerlab.sizing.studying.help_words import After, Stepped, helped, name_of, nothing_tight, stepped
@@ -26,6 +27,8 @@ _AT_ONCE, _AT_ONCE_IN_GRID = 4, 2
 """Steps of a task: about a second of work on a large boat."""
 _kept = Kept()
 """Findings that this process has at hand: a step touches few of them."""
+_FEW = 3
+"""Steps named before the rest is counted."""
 _PRESENT = 0.1
 """Part of the work that judging the boat as she is takes, as it is told."""
 
@@ -65,7 +68,7 @@ def sensitivity(
             helped=(), tried=0, problems=present.blocked, notes=("Nothing is judged, so nothing can help.",)
         )
     grid = any(one.kind is FindingKind.GRID for one in followed)
-    steps, problems = _steps(project, lambda: tell(_PRESENT, "Setting out steps"))
+    steps, bare, problems = _steps(project, lambda: tell(_PRESENT, "Setting out steps"))
     ran = run(
         worked,
         [*_tasks([one.boat for one in steps], present, followed, mechanics, grid)],
@@ -80,7 +83,7 @@ def sensitivity(
         helped=tuple(_each(project, present, followed, steps, came_to)),
         tried=len(steps),
         problems=(*problems, *unbuilt),
-        notes=(*_notes(project, followed, steps, mechanics, grid), *ran.notes),
+        notes=(*_notes(project, followed, steps, bare, mechanics, grid), *ran.notes),
     )
 
 
@@ -111,9 +114,10 @@ def _each(
         )
 
 
-def _steps(project: Project, beat: Callable[[], None]) -> tuple[list[Stepped], list[Problem]]:
-    """Return every step that can be taken, and what is wrong with those that cannot."""
+def _steps(project: Project, beat: Callable[[], None]) -> tuple[list[Stepped], list[Stepped], list[Problem]]:
+    """Return every step that is tried, those that no mat keeps apart, and what is wrong with the others."""
     found: list[Stepped] = []
+    bare: list[Stepped] = []
     problems: list[Problem] = []
     for number in all_steps(project):
         try:
@@ -124,13 +128,15 @@ def _steps(project: Project, beat: Callable[[], None]) -> tuple[list[Stepped], l
         for choice in range(variable.count):
             beat()
             try:
-                boat = variable.applied(project, choice)
+                one = taken(project, variable, choice)
             except StringerlabError as error:
                 problems += error.problems
                 continue
-            if boat != project:
-                found.append(stepped(project, number, variable, choice, boat))
-    return found, problems
+            if one is None:
+                bare.append(stepped(project, number, variable, choice, project))
+            elif one.boat != project:
+                found.append(stepped(project, number, variable, choice, one.boat, one.mats))
+    return found, bare, problems
 
 
 def _followed(findings: Iterable[Finding]) -> tuple[Finding, ...]:
@@ -242,7 +248,12 @@ def _tasks(
 
 
 def _notes(
-    project: Project, followed: Sequence[Finding], steps: Sequence[Stepped], mechanics: bool, grid: bool
+    project: Project,
+    followed: Sequence[Finding],
+    steps: Sequence[Stepped],
+    bare: Sequence[Stepped],
+    mechanics: bool,
+    grid: bool,
 ) -> Iterator[str]:
     if followed[0].verdict not in {Verdict.SHORT, Verdict.TIGHT}:
         yield nothing_tight(followed[0])
@@ -250,8 +261,16 @@ def _notes(
     if any(one.by_hand for one in steps):
         yield (
             "A spacing or length of a part given by hand is changed alone: members that a lesser spacing "
-            "asks for elsewhere are in no mass."
+            "asks for elsewhere are in no mass, so that none is called the most for its mass."
         )
+    if bare:
+        more = f" and {len(bare) - _FEW} more" if len(bare) > _FEW else ""
+        yield (
+            "Left out, for two fabrics would meet where their laminate has mat between: "
+            f"{'; '.join(one.name for one in bare[:_FEW])}{more}."
+        )
+    if project.as_built is not None:
+        yield AS_DESIGNED
     if not mechanics:
         yield "The method alone is judged: what a step does to the mechanics is not looked at."
     elif project.layout and not grid:

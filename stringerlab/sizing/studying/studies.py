@@ -20,7 +20,7 @@ from stringerlab.project.wishes import Shown, Study
 from stringerlab.sizing.changing.changes import Changes, changed
 from stringerlab.sizing.changing.choices import NumberVariable
 from stringerlab.sizing.changing.variables import variable_of
-from stringerlab.sizing.plain import Measured, faults_beside, joined_reasons, measured
+from stringerlab.sizing.plain import AS_DESIGNED, Measured, faults_beside, joined_reasons, measured
 from stringerlab.sizing.records import Studied, Watch
 from stringerlab.sizing.running import Pack, Running, digest_of, pulse, run
 from stringerlab.sizing.studying.asking import Asked, asked, reading_name, reading_unit, value_of
@@ -216,6 +216,8 @@ def _notes(project: Project, study: Study, what: Asked, values: np.ndarray) -> I
     uses = [one for one in study.readings if one.shown is Shown.USE]
     if uses and project.layout:
         yield "No reading is of the grid: load that it shares is in none."
+    if project.as_built is not None:
+        yield AS_DESIGNED
     if what.mechanics:
         yield (
             "What the method does not judge is read of the mechanics under its pressure: first principles, "

@@ -6,7 +6,7 @@ import pytest
 from PySide6.QtCore import Qt
 from pytestqt.modeltest import ModelTester
 
-from stringerlab.desktop.sizing.designs import DesignsTable, SortedDesigns
+from stringerlab.desktop.sizing.designs import DesignsTable, SortedDesigns, all_designs
 from stringerlab.desktop.sizing.said import (
     Look,
     axes_of,
@@ -77,6 +77,17 @@ def test_what_was_seen_is_said_with_whether_it_is_proven() -> None:
     assert seen_words(searched).startswith("Found, not proven: 2\u202f000 of 10³¹ designs judged")
     assert "none of them holds" in seen_words(replace(FOUND, front=()))
     assert "no proof" in seen_words(replace(searched, front=()))
+
+
+def test_a_boat_that_is_no_design_stands_for_herself_where_her_numbers_are_known() -> None:
+    near = replace(FOUND, present_exact=False)
+    hers = replace(near, boat=replace(NOW, mass=52.0, values=("137 mm and others", "csm450, wr600")))
+    assert boat_words(near) == "The choices nearest to the present boat"
+    assert boat_words(hers) == "The present boat"
+    said = differences(hers, LIGHT, Look())
+    assert said[0] == "Hat height of Main stringer: 137 mm and others → 95 mm"
+    assert said[1] == "Mass 46.00 kg: 6.000 kg less (−11.5 %)"
+    assert all_designs(hers)[0].mass == 52.0
 
 
 def test_differences_are_said_in_the_units_of_the_project() -> None:

@@ -176,8 +176,12 @@ def test_chances_are_shown_as_bars_table_and_drivers(
         "driver/0",
         "driver/1",
     }
-    assert page.notes.text() == "Common practice.\n1 finding is left out."
-    assert "web area of Floor" in page.notes.toolTip()
+    assert "no chance here is one of failure" in page.notes.first.text()
+    assert not page.notes.rest.isVisible()
+    qtbot.mouseClick(page.notes.fold, LEFT)
+    assert page.notes.rest.isVisible()
+    assert page.notes.rest.text() == "Common practice.\n1 finding is left out."
+    assert "web area of Floor" in page.notes.rest.toolTip()
     qtmodeltester.check(page.table_model)
 
 
@@ -198,7 +202,7 @@ def test_a_result_is_stale_when_boat_or_plan_has_changed(
     assert not page.runner.stale
     type_into(qtbot, page.form.seed, "7")
     assert page.runner.stale
-    assert "earlier state" in page.runner.says.text()
+    assert "earlier state of what is asked" in page.runner.says.text()
     session.undo()
     assert not page.runner.stale
     assert page.runner.says.text() == ""

@@ -234,3 +234,15 @@ def test_a_boat_that_differs_in_nothing_but_what_a_design_sets_takes_it(launch: 
     other = applied(launch, plan, [0, 0])
     assert other != launch
     assert applied(other, plan, [2, 1], found_of=(launch,)) == applied(launch, plan, [2, 1])
+
+
+def test_ids_given_since_are_no_other_boat(launch: Project) -> None:
+    """More floors are new members: their ids follow the counter, which wishes have raised meanwhile."""
+    plan = SizingPlan(numbers=(HEIGHT, FLOORS))
+    other = applied(replace(launch, counter=launch.counter + 40), SizingPlan(numbers=(HEIGHT,)), [0])
+    assert other.sections != launch.sections
+    made = applied(other, plan, [2, 2], found_of=(launch,))
+    wanted = applied(launch, plan, [2, 2])
+    assert len(made.layouts[0].members) == len(wanted.layouts[0].members)
+    assert made != wanted, "under other ids"
+    assert _drawn(made) == _drawn(wanted)

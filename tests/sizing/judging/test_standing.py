@@ -10,7 +10,7 @@ import pytest
 from stringerlab.data import folder
 from stringerlab.errors import StringerlabError
 from stringerlab.files import load
-from stringerlab.methods import FindingKind
+from stringerlab.methods import Aspect, FindingKind
 from stringerlab.project import Project
 from stringerlab.project.wishes import Change, Demand, Holds, Number, SizingPlan
 from stringerlab.sizing.judging.judge import Judge
@@ -86,7 +86,9 @@ def test_a_demand_that_nothing_here_can_help_says_what_breaks_it_and_is_not_sear
     assert broken.words.startswith("Nothing that may change here changes what breaks it: ")
     assert not sized.front
     assert sized.proven
-    assert any("Nothing was searched" in one for one in sized.notes)
+    assert sized.notes[0].startswith(f"Proven: none of the {sized.space} designs can hold")
+    assert f"{sized.judged} were judged, and the other {sized.ruled_out} are ruled out" in sized.notes[0]
+    assert sized.judged + sized.ruled_out == sized.space
 
 
 @pytest.mark.parametrize(
@@ -103,6 +105,61 @@ def test_a_floor_that_stays_as_it_is_breaks_its_own_demand(demand: Demand) -> No
     [broken] = sized.broken
     assert "Floor" in broken.words or "floor" in broken.words
     assert broken.least == pytest.approx(sized.present.ratios[0], rel=1e-9)
+
+
+def test_every_demand_that_cannot_hold_on_its_own_is_named_beside_one_that_nothing_changes() -> None:
+    project = sample("eelgrass_workboat")
+    low = Demand(id="low", holds=Holds.HEIGHT, limit=95.0, of=("s5",))
+    held = Demand(id="held", holds=Holds.HEIGHT, limit=200.0, of=("s5",))
+    plan = SizingPlan(numbers=(HEIGHT,), demands=(Demand(id="d", holds=Holds.USE, limit=0.9), low, held))
+    sized = size(project, plan, running=HERE)
+    judge = Judge(project, plan)
+    least = judge.judge(judge.space.every()).ratios.min(axis=0)
+    assert [one.demand.id for one in sized.broken] == ["d", "low"]
+    assert all(one.alone for one in sized.broken)
+    assert all(type(one.least) is float for one in sized.broken)
+    assert [one.least for one in sized.broken] == pytest.approx(least[:2].tolist(), rel=1e-9)
+    assert "height above the shell of Main stringer at most 95.00 mm" in sized.broken[1].words
+    assert sized.judged + sized.ruled_out == sized.space
+
+
+def test_too_many_designs_to_go_through_are_looked_at_for_the_other_demands() -> None:
+    project = sample("eelgrass_workboat")
+    low = Demand(id="low", holds=Holds.HEIGHT, limit=95.0, of=("s5",))
+    wide = Number(id="v2", change=Change.CROWN_WIDTH, of=("s5",), least=60, most=120, step=1)
+    plan = SizingPlan(
+        numbers=(HEIGHT, wide), demands=(Demand(id="d", holds=Holds.USE, limit=0.9), low), budget=200
+    )
+    sized = size(project, plan, running=HERE)
+    assert [one.demand.id for one in sized.broken] == ["d", "low"]
+    assert sized.broken[1].least == pytest.approx(100 / 95, rel=1e-9)
+    assert sized.broken[1].words.startswith("In every design judged")
+    assert 0 < sized.judged < 200
+
+
+@pytest.mark.parametrize("kind", ["utilisation", "deflection", "height", "nowhere"])
+def test_what_is_wrongly_held_to_stand_is_found_out(kind: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    project = sample("eelgrass_workboat")
+    plan = SizingPlan(
+        numbers=(HEIGHT,),
+        demands=(
+            Demand(id="1", holds=Holds.DEFLECTION, limit=1 / 100),
+            Demand(id="2", holds=Holds.HEIGHT, limit=400.0),
+            Demand(id="3", holds=Holds.USE, limit=1.0),
+        ),
+    )
+    honest = Judge(project, plan).standing
+    kinds = {"deflection": Holds.DEFLECTION, "height": Holds.HEIGHT}
+    wrong = {
+        "nowhere": ("no such", Aspect.MODULUS),
+        "utilisation": max(
+            (one for one in honest if isinstance(one[1], Aspect)), key=lambda one: honest[one]
+        ),
+    }.get(kind) or next(one for one in honest if one[1] is kinds[kind])
+    off = {**honest, wrong: honest.get(wrong, 1.0) * (1 + 1e-8)}
+    monkeypatch.setattr(Judge, "standing", property(lambda _: off))
+    with pytest.raises(StringerlabError, match="was held to be"):
+        size(project, plan, running=HERE)
 
 
 @pytest.mark.parametrize("place", [0, 1], ids=["deflection", "height"])

@@ -35,7 +35,7 @@ def plan(boat: Project) -> SizingPlan:
 
 def in_small_tasks(patch: pytest.MonkeyPatch) -> None:
     patch.setattr(import_module("stringerlab.sizing.searching.size"), "SHOWN", _SHOWN)
-    patch.setattr(runs, "PER_ISLAND", _EACH * 9 // 10)  # the first looks take a tenth
+    patch.setattr(runs, "PER_ISLAND", _EACH * 6 // 10)  # first looks take a tenth, the walk at the end three
 
 
 def answer(found: Sized) -> tuple[object, ...]:

@@ -12,7 +12,7 @@ from stringerlab.files import load
 from stringerlab.layout.as_built import AsBuilt, LaminateAsBuilt
 from stringerlab.methods import method_named
 from stringerlab.methods.records import Aspect
-from stringerlab.project import Project
+from stringerlab.project import Project, resolve
 from stringerlab.project.wishes import Law, Scatter, Scattered, ScatterPlan
 from stringerlab.sizing.records import Chance, Scattering
 from stringerlab.sizing.running import Running
@@ -105,6 +105,26 @@ def test_what_is_not_sampled_is_said() -> None:
     assert "the grid" in said
     assert "laminated in place" in said
     assert any("the long way" in note for note in found.notes)
+
+
+def test_a_chance_says_whether_it_is_of_a_rule_or_of_the_mechanics() -> None:
+    found = scatter(_loaded("eelgrass_workboat"), ScatterPlan(samples=64), running=_HERE)
+    assert {one.kind for one in found.chances} == {"rule", "mechanics"}
+    assert all((one.kind == "mechanics") == (one.aspect == "bond") for one in found.chances)
+
+
+def test_what_is_not_sampled_is_counted_not_listed() -> None:
+    found = scatter(_loaded("tidewrack_layout"), ScatterPlan(samples=64), running=_HERE)
+    resolved = resolve(_loaded("tidewrack_layout"))
+    (bonds,) = [one for one in found.left_out if one.startswith("bond of ")]
+    assert bonds.count("Floor 1, ") + bonds.count("Floor 2, ") == 3
+    sampled = {one.subject for one in found.chances if one.aspect == "bond"}
+    laminated = {one.name for one in resolved.subjects if one.id not in sampled} & {
+        case.span.name for case in resolved.spans if not case.section.bead
+    }
+    assert f" and {len(laminated) - 3} more: " in bonds
+    assert max(map(len, found.left_out)) < 300
+    assert not [line for line in (*found.left_out, *found.notes, *found.inputs) if "  " in line]
 
 
 def test_a_wider_bead_is_less_often_short_in_shear() -> None:

@@ -4,10 +4,12 @@ import numpy as np
 import pytest
 
 from stringerlab.project.wishes import Aim, SizingPlan
+from stringerlab.sizing.judging.dear import Dear
+from stringerlab.sizing.searching.aims import values_of
 from stringerlab.sizing.searching.archive import Archive
 from stringerlab.sizing.searching.front import rounded
 from stringerlab.sizing.searching.genetic import island
-from stringerlab.sizing.searching.neighbours import looked_round, starts
+from stringerlab.sizing.searching.neighbours import looked_round, starts, walked
 from stringerlab.sizing.searching.parts_first import put_together
 from stringerlab.sizing.searching.splitting import split_of
 from tests.sizing.searching.additive import MASS_AND_USE, Additive, brute
@@ -39,6 +41,36 @@ def test_a_search_of_two_aims_finds_nearly_all_of_the_front() -> None:
     found = {tuple(row) for row in archive.values.tolist()}
     assert len(found & {tuple(row) for row in rounded(front).tolist()}) >= 0.8 * len(front)
     assert problem.judge(archive.genes).holds.all()
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_a_walk_ends_where_no_single_change_betters_any_aim(seed: int) -> None:
+    problem = Additive(seed, (6, 30, 6, 5, 40), (0,), ((1,), (2,), (3,), (4,)), unsound=0.0, ease=2.0)
+    archive = Archive(problem, problem.columns, MASS_AND_USE, lambda *_: None)
+    archive.judged(problem.sampled(20, seed))
+    assert len(archive.genes)
+    assert walked(archive, problem, 100_000)
+    for aim in range(2):
+        best = archive.genes[np.argmin(archive.values[:, aim])]
+        near = np.array(
+            [
+                [*best[:column], choice, *best[column + 1 :]]
+                for column, count in enumerate(problem.columns)
+                for choice in range(count)
+            ]
+        )
+        outcome = problem.judge(near)
+        values = rounded(values_of(outcome, MASS_AND_USE))[outcome.holds, aim]
+        assert values.min() == archive.values[:, aim].min()
+
+
+def test_a_walk_keeps_to_its_budget_and_says_that_it_ended_there() -> None:
+    problem = Additive(2, (6, 30, 6, 5, 40), (0,), ((1,), (2,), (3,), (4,)), ease=2.0, dear=(Dear((4,), 30),))
+    archive = Archive(problem, problem.columns, MASS_AND_USE, lambda *_: None)
+    archive.judged(problem.sampled(20, 1))
+    before = archive.spent
+    assert not walked(archive, problem, 200)
+    assert archive.spent - before <= 200
 
 
 def test_the_same_seed_gives_the_same_designs_and_another_seed_goes_another_way() -> None:

@@ -1,16 +1,19 @@
 """Size for me, on sample boats: the same answer however it runs, what is said of it, and bad input."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
+import numpy as np
 import pytest
 
 from stringerlab.assess.check import Cancelled, check
 from stringerlab.data import folder
 from stringerlab.errors import StringerlabError
 from stringerlab.files import load
+from stringerlab.layout.as_built import AsBuilt
 from stringerlab.methods import Aspect, FindingKind
 from stringerlab.project import Project
 from stringerlab.project.wishes import Aim, Change, Demand, Holds, Number, Plies, SizingPlan, Weights
@@ -21,6 +24,7 @@ from stringerlab.sizing.records import Design, Genes, Outcome, Sized
 from stringerlab.sizing.running import Running
 from stringerlab.sizing.searching import runs as searching
 from stringerlab.sizing.searching.size import size
+from stringerlab.sizing.searching.tasks import judging
 
 HERE = Running(workers=1)
 AT_MOST = Demand(id="d1", holds=Holds.USE, limit=1.0)
@@ -74,14 +78,14 @@ def test_lighter_designs_hold_and_say_how_much_of_the_space_was_seen() -> None:
     assert uses == sorted(uses, reverse=True)
     assert max(uses) <= 1
     assert all(one.mechanics is None for one in sized.front)
-    assert sized.notes[0].startswith("Proven: of all 432 designs")
+    assert sized.notes[0].startswith("Proven: every one of the 432 designs was looked at or ruled out: ")
     assert not sized.broken
 
 
 @pytest.fixture
 def small_islands(monkeypatch: pytest.MonkeyPatch) -> None:
     """Have even a small budget give two islands."""
-    monkeypatch.setattr(searching, "PER_ISLAND", 600)
+    monkeypatch.setattr(searching, "PER_ISLAND", 400)
 
 
 def unprovable(budget: int = 1_500) -> SizingPlan:
@@ -153,6 +157,16 @@ def test_a_watch_sees_it_through_and_can_end_it() -> None:
         size(boat(), PLAN, running=HERE, watch=stop)
 
 
+def test_progress_is_told_of_before_the_search_and_within_every_design_judged_again() -> None:
+    judging.cache_clear()
+    told: list[tuple[float, str]] = []
+    sized = size(boat(), PLAN, running=HERE, watch=lambda done, words: told.append((done, words)))
+    before = [done for done, words in told if words == "Trying what nothing here changes"]
+    assert max(before) == pytest.approx(0.05)
+    again = {done for done, words in told if words == "Judging the best again, one by one"}
+    assert len(again) > 2 * len(sized.front)
+
+
 def test_it_can_be_ended_while_what_judges_designs_is_made() -> None:
     told: list[str] = []
 
@@ -200,6 +214,64 @@ def test_mechanics_and_grid_are_asked_of_the_designs_shown_alone() -> None:
     assert best.mechanics == pytest.approx(worst, rel=1e-9)
     assert best.mechanics_governing
     assert any("no rule" in note for note in sized.notes)
+
+
+def test_mechanics_are_asked_of_the_present_boat_too() -> None:
+    plan = replace(PLAN, numbers=HAT[:1], aims=(Aim.MASS,))
+    sized = size(boat(), plan, running=HERE, mechanics=True)
+    findings = check(boat()).findings
+    worst = max(one.utilisation or 0 for one in findings if one.kind is not FindingKind.RULE)
+    assert sized.present_exact
+    assert sized.boat is None
+    assert sized.now.mechanics == pytest.approx(worst, rel=1e-9)
+
+
+def test_a_boat_that_is_none_of_the_designs_is_told_by_her_own_numbers() -> None:
+    numbers = (number("n1", Change.HEIGHT, "s3", 66.6, 126.6, 10), *HAT[2:3])
+    plan = replace(PLAN, numbers=numbers)
+    sized = size(boat(), plan, running=HERE, mechanics=True)
+    assert not sized.present_exact
+    assert sized.boat is not None
+    assert sized.now is sized.boat
+    truly = measured(boat())
+    assert sized.boat.mass == pytest.approx(truly.mass, rel=1e-12)
+    assert sized.boat.ratios == pytest.approx((truly.use,), rel=1e-12)
+    assert sized.boat.values[0] == "4 in"
+    assert sized.boat.mechanics is not None
+    assert sized.present.mass != pytest.approx(sized.boat.mass, rel=1e-6)
+    assert sized.boat.genes == sized.present.genes
+
+
+def test_measurements_as_built_are_said_to_be_left_out() -> None:
+    built = replace(boat(), as_built=AsBuilt())
+    said = [size(one, replace(PLAN, numbers=HAT[:1]), running=HERE).notes for one in (boat(), built)]
+    assert [any("as built" in note for note in notes) for notes in said] == [False, True]
+
+
+def test_a_search_says_what_its_budget_went_on() -> None:
+    plan = replace(PLAN, numbers=HAT[:2], laminates=(SHELL,), budget=1_500)
+    sized = size(boat(), plan, running=HERE)
+    [said] = [note for note in sized.notes if note.startswith("Of the budget of 1 500, ")]
+    numbers = [
+        int(one.replace(" ", "")) for one in re.findall(r"\d+(?: \d{3})*(?= (?:went|on|were|paid))", said)
+    ]
+    assert sum(numbers) == plan.budget
+    assert numbers[0] >= sized.judged
+    assert "laminates" in said
+
+
+def test_the_lightest_found_is_no_heavier_than_any_that_lies_one_change_away() -> None:
+    plan = unprovable(4000)
+    sized = size(boat(), plan, running=HERE)
+    judge = Judge(boat(), plan)
+    best = min(sized.front, key=lambda one: one.mass)
+    near = [
+        [*best.genes[:column], choice, *best.genes[column + 1 :]]
+        for column, count in enumerate(judge.space.columns)
+        for choice in range(count)
+    ]
+    outcome = judge.judge(np.array(near))
+    assert outcome.mass[outcome.holds].min() == pytest.approx(best.mass, rel=1e-9)
 
 
 def test_a_demand_that_cannot_hold_is_named_with_how_near_it_comes() -> None:

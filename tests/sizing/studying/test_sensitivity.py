@@ -9,10 +9,13 @@ from stringerlab.assess.check import Cancelled, check
 from stringerlab.assess.mechanics import TOPICS
 from stringerlab.data import folder
 from stringerlab.files import load
-from stringerlab.methods import FindingKind, Verdict
+from stringerlab.layout.as_built import AsBuilt
+from stringerlab.methods import FindingKind, Verdict, method_named
+from stringerlab.methods.records import CraftRow, Judged, PanelRows
 from stringerlab.project import Project
 from stringerlab.project.edits import replaced
-from stringerlab.project.wishes import Change
+from stringerlab.project.wishes import Change, Number
+from stringerlab.sizing.changing.mat_between import taken
 from stringerlab.sizing.changing.variables import all_steps, variable_of
 from stringerlab.sizing.kept import Kept
 from stringerlab.sizing.plain import measured
@@ -228,6 +231,78 @@ def test_of_a_boat_a_step_away_only_what_the_step_touches_is_judged() -> None:
     again = kept.judged
     assert measured(boat, topics=TOPICS, kept=kept).use == measured(boat).use
     assert kept.judged == again
+
+
+def test_no_step_lays_roving_on_roving_where_mat_lies_between() -> None:
+    project = sample("eelgrass_workboat")
+    (number,) = [
+        one
+        for one in all_steps(project)
+        if one.change is Change.REPEATS and (one.of, one.ply) == (("l1",), 4)
+    ]
+    bottom = project.laminates[0]
+    assert [ply.material for ply in bottom.plies[2:6]] == ["csm450", "wr800", "csm450", "wr800"]
+    one = taken(project, variable_of(project, number), 2)
+    assert one is not None
+    assert one.mats == ("csm450",)
+    laid = [ply.material for ply in one.boat.laminates[0].plies]
+    held = [ply.material for ply in bottom.plies]
+    assert laid == [*held[:4], "csm450", "wr800", *held[4:]]
+    found = sensitivity(project, running=HERE, mechanics=False)
+    words = [step.words for helped in found.helped for step in helped.steps]
+    assert any(
+        one.startswith("One more layer of ply 4 (wr800) in Bottom, with csm450 between, ") for one in words
+    )
+    assert not any(one.startswith("One layer less of ply 5 (csm450) in Bottom") for one in words)
+    (left,) = [note for note in found.notes if note.startswith("Left out, for two fabrics would meet")]
+    assert "layers of ply 5 (csm450) in Bottom 1 → 0" in left
+    assert left.endswith(" and 2 more.")
+
+
+def test_a_laminate_that_has_fabric_on_fabric_already_may_have_more(lesson: Project) -> None:
+    bottom = lesson.laminates[0]
+    bare = replaced(
+        lesson, replace(bottom, plies=tuple(ply for ply in bottom.plies if "csm" not in ply.material))
+    )
+    place = next(at for at, ply in enumerate(bare.laminates[0].plies, 1) if ply.material == "wr600")
+    wish = Number(id="r", change=Change.REPEATS, of=(bottom.id,), ply=place, least=1, most=3, step=1)
+    one = taken(bare, variable_of(bare, wish), 2)
+    assert one is not None
+    assert one.mats == ()
+
+
+def test_a_spacing_given_by_hand_is_not_the_most_for_its_mass(lesson: Project) -> None:
+    (panel,) = [
+        one for one in sensitivity(lesson, running=HERE, mechanics=False).helped if one.subject == "p5"
+    ]
+    spacing = next(step for step in panel.steps if "1 in less spacing" in step.words)
+    assert spacing.per_kilogram == max(step.per_kilogram for step in panel.steps)
+    assert "in that part alone" in spacing.words
+    assert "Most for its mass: 1 in less spacing" not in panel.words
+
+
+def test_measurements_as_built_are_said_not_to_be_taken(lesson: Project) -> None:
+    measured_ = replace(lesson, as_built=AsBuilt())
+    said = "Judged as designed: nothing that was measured of her as built is taken."
+    assert said in sensitivity(measured_, running=HERE, mechanics=False).notes
+    assert said not in sensitivity(lesson, running=HERE, mechanics=False).notes
+
+
+def test_methods_of_one_id_that_judge_otherwise_keep_their_own_findings(lesson: Project) -> None:
+    kept = Kept()
+    whole = method_named(lesson.method)
+    none = replace(whole, judge_panels=_judging_nothing)
+    assert measured(lesson, method=whole, kept=kept).highest(subject="p5") is not None
+    assert measured(lesson, method=none, kept=kept).highest(subject="p5") is None
+    cases = kept.judged
+    again = measured(lesson, method=replace(whole, parts=dict(whole.parts)), kept=kept)
+    assert again.use == measured(lesson).use
+    assert kept.judged == cases, "an equal method finds them again"
+
+
+def _judging_nothing(craft: CraftRow, rows: PanelRows) -> list[Judged]:
+    del craft, rows
+    return []
 
 
 def test_kept_findings_are_bounded() -> None:

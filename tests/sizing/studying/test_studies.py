@@ -11,6 +11,7 @@ from stringerlab.assess.check import Cancelled
 from stringerlab.data import folder
 from stringerlab.errors import StringerlabError
 from stringerlab.files import load
+from stringerlab.layout.as_built import AsBuilt
 from stringerlab.project import Project
 from stringerlab.project.wishes import Change, Number, Reading, Shown, Study
 from stringerlab.sizing.plain import measured
@@ -329,3 +330,10 @@ def test_a_study_goes_on_from_its_journal(lesson: Project, tmp_path_factory: pyt
     again = study(lesson, asked, running=Running(workers=1, journal=journal))
     assert again.values.tobytes() == study(lesson, asked, running=HERE).values.tobytes()
     assert again.notes
+
+
+def test_measurements_as_built_are_said_not_to_be_taken(lesson: Project) -> None:
+    asked = along(number(Change.SPEED, 20, 22, 1.0))
+    said = "Judged as designed: nothing that was measured of her as built is taken."
+    assert said in study(replace(lesson, as_built=AsBuilt()), asked, running=HERE).notes
+    assert said not in study(lesson, asked, running=HERE).notes
