@@ -57,7 +57,7 @@ class Lowering(QWidget):
         self.budget = TypedField(
             Kind.COUNT,
             "Designs at most",
-            "How many designs are judged at the most; what is dear to make anew, as a plan, counts as several",
+            "How many designs are judged at the most; what is dear to make, as a plan, counts as several",
             92,
         )
         self.seed.committed.connect(self._seeded)
