@@ -36,9 +36,10 @@ from stringerlab.units.ranges import range_problems
 NOTHING_HOLDS = 1
 _NOW = "now"
 _READ = (
-    "Designs that hold, each with what it changes (a, b, …), plies counted from the mould, beside the boat "
-    "as she is now. Mass: of members and of the plating of the panels judged. Used: the highest utilisation "
-    "of the method's own findings of what changes, and whose; above 1 is short. "
+    "Designs that hold, each with what it changes (a, b, …), plies counted from the mould without those "
+    "that stay, beside the boat as she is now. Mass: of members and of the plating of the panels judged. "
+    "Used: the highest utilisation of the method's own findings of what changes, and whose; above 1 is "
+    "short. "
 )
 _NONE_OF_THEM = "* She is none of the designs: these are her own numbers."
 _MECH = (

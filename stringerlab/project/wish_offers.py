@@ -148,15 +148,20 @@ def _layered(laminate: Laminate, book: Book) -> dict[int, str]:
 def plies_of(laminate: Laminate, book: Book) -> Plies | None:
     """Return what may change of a laminate's plies: gel coat stays, and of a sandwich all as far as its core.
 
-    The menu is the fabrics it has now; mat lies between wherever it does now. None where nothing is laid.
+    A mat that lies first, next to the mould, and one that lies last, where things are bonded, stay too, as
+    long as something else is left to change. The menu is the fabrics left now; mat lies between wherever it
+    does now. None where nothing is laid.
     """
-    stays = [i for i, ply in enumerate(laminate.plies, 1) if book.reinforcement(ply.material) is None]
-    kept = max(stays, default=0)
-    free = [ply.material for ply in laminate.plies[kept:]]
-    if not free:
+    kinds = [one.kind if (one := book.reinforcement(ply.material)) else None for ply in laminate.plies]
+    kept = max((i for i, kind in enumerate(kinds, 1) if kind is None), default=0)
+    ended = 0
+    if not kinds[kept:]:
         return None
-    kinds = [one.kind for material in free if (one := book.reinforcement(material))]
-    bare = [kind not in (PlyKind.MAT, PlyKind.MAT_STITCHED) for kind in kinds]
+    if any(kind is not PlyKind.MAT for kind in kinds[kept:]):
+        kept += kinds[kept] is PlyKind.MAT
+        ended += kinds[-1] is PlyKind.MAT
+    free = [ply.material for ply in laminate.plies[kept : len(kinds) - ended]]
+    bare = [kind not in (PlyKind.MAT, PlyKind.MAT_STITCHED) for kind in kinds[kept:]]
     return Plies(
         id="",
         laminate=laminate.id,
@@ -164,6 +169,7 @@ def plies_of(laminate: Laminate, book: Book) -> Plies | None:
         least=max(len(free) - MORE_PLIES, 1),
         most=len(free) + MORE_PLIES,
         kept=kept,
+        ended=ended,
         mat_between=not any(a and b for a, b in pairwise(bare)),
     )
 

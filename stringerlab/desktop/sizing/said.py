@@ -172,6 +172,8 @@ def differences(sized: Sized, design: Design, look: Look) -> tuple[str, ...]:
         for name, before, after in zip(sized.names, now.values, design.values, strict=True)
         if before != after
     ]
+    if changed and any(one.kept or one.ended for one in sized.plan.laminates):
+        changed.append("Of plies, those that stay are not named")
     amounts = [
         ("Mass", now.mass, design.mass, look.mass),
         ("Cost", now.cost, design.cost, look.cost),
