@@ -165,7 +165,7 @@ def plies_of(laminate: Laminate, book: Book) -> Plies | None:
     return Plies(
         id="",
         laminate=laminate.id,
-        menu=tuple(dict.fromkeys(free)),
+        menu=tuple(dict.fromkeys(ply.material for ply in laminate.plies if ply.material in free)),
         least=max(len(free) - MORE_PLIES, 1),
         most=len(free) + MORE_PLIES,
         kept=kept,

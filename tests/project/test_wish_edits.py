@@ -120,11 +120,11 @@ def test_every_range_offered_has_the_present_among_its_steps(boat: Project, laun
     assert seen == set(heights)
 
 
-def test_plies_are_offered_of_the_fabrics_laid_now_below_the_gel_coat(boat: Project) -> None:
+def test_plies_are_offered_between_the_skin_mat_and_the_closing_mat(boat: Project) -> None:
     plies = next(one for one in usual(boat) if isinstance(one, Plies))
     assert plies.laminate == "l2"
     assert plies.menu == ("csm450", "wr600")
-    assert (plies.kept, plies.ended, plies.least, plies.most) == (1, 0, 3, 7)
+    assert (plies.kept, plies.ended, plies.least, plies.most) == (2, 1, 1, 5)
     assert plies.mat_between
 
 
