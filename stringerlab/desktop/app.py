@@ -89,8 +89,10 @@ def open_window(app: "QApplication", path: Path | None = None) -> "Window":
 
     It is checked after the window has been painted: a check under way takes the machine at every call to Qt.
     """
-    with _uncollected():
-        return _open_window(app, path)
+    from stringerlab.desktop.garbage import kept_to_this_thread
+
+    kept_to_this_thread()
+    return _open_window(app, path)
 
 
 def _open_window(app: "QApplication", path: Path | None) -> "Window":

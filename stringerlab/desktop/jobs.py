@@ -1,7 +1,8 @@
 """Work off the window's thread: one thing at a time, the latest asked for; what came before is dropped.
 
 The working thread touches no Qt object and sends no signal: a timer of the window looks for news. Signals
-from another thread while the window connects and disconnects can bring the process down.
+from another thread while the window connects and disconnects can bring the process down. Nor does it look for
+garbage, which may hold widgets: `stringerlab.desktop.garbage`.
 """
 
 from collections.abc import Callable
@@ -9,6 +10,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 
 from PySide6.QtCore import QObject, QTimer, Signal
 
+from stringerlab.desktop.garbage import kept_to_this_thread
 from stringerlab.errors import StringerlabError
 
 LOOK_EVERY = 8
@@ -55,6 +57,7 @@ class Job(QObject):
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
+        kept_to_this_thread()
         self._threads: list[ThreadPoolExecutor] = []
         self._now: _Order | None = None
         self._held = False

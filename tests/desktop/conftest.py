@@ -26,6 +26,8 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QToolTip
 from shiboken6 import isValid
 
+from stringerlab.desktop.garbage import kept_to_this_thread
+
 _OF_QT_ITSELF = ("QTipLabel", "QDesktopScreenWidget")
 _BARE = "This plugin does not support"  # the offscreen platform, of itself; no window can help it
 
@@ -38,8 +40,14 @@ def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
     return state
 
 
+@pytest.fixture(scope="session", autouse=True)
+def garbage_kept_to_this_thread(qapp: QApplication) -> None:
+    """Look for garbage in the window's thread alone, as the program does."""
+    kept_to_this_thread()
+
+
 @pytest.fixture(scope="module", autouse=True)
-def older_things_set_aside() -> None:
+def older_things_set_aside(garbage_kept_to_this_thread: None) -> None:
     """Set aside what was there before a file's first test, so that looking for what a test left is quick.
 
     Each test is still looked over by `quiet_and_clean`: a timer or thread of its own is younger than this.
