@@ -26,7 +26,7 @@ from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QToolTip
 from shiboken6 import isValid
 
-from stringerlab.desktop.garbage import kept_to_this_thread
+from stringerlab.desktop.garbage import Collector, kept_to_this_thread
 
 _OF_QT_ITSELF = ("QTipLabel", "QDesktopScreenWidget")
 _BARE = "This plugin does not support"  # the offscreen platform, of itself; no window can help it
@@ -42,8 +42,15 @@ def own_state(tmp_path_factory: pytest.TempPathFactory, monkeypatch: pytest.Monk
 
 @pytest.fixture(scope="session", autouse=True)
 def garbage_kept_to_this_thread(qapp: QApplication) -> None:
-    """Look for garbage in the window's thread alone, as the program does."""
+    """Look for garbage in the window's thread alone, as the program does, but between files of tests only.
+
+    What a test has dropped and Qt still holds is half gone once garbage is looked for, and may be asked yet.
+    """
     kept_to_this_thread()
+    collector = qapp.findChild(Collector)
+    assert isinstance(collector, Collector)
+    for timer in collector.findChildren(QTimer):
+        timer.stop()
 
 
 @pytest.fixture(scope="module", autouse=True)

@@ -49,9 +49,14 @@ def test_the_windows_thread_frees_what_lies_in_a_cycle(qtbot: QtBot, threads: li
     held = Held()
     alive = weakref.ref(held)
     del held
+    application = QCoreApplication.instance()
+    assert application is not None
+    collector = application.findChild(Collector)
+    assert isinstance(collector, Collector)
     kept = much()
-    qtbot.waitUntil(lambda: alive() is None)
+    collector.look()
     assert len(kept) == 400_000
+    assert alive() is None
     assert set(threads) == {current_thread().name}
 
 
